@@ -4,12 +4,13 @@ Judging is done on ``Decimal``, digit for digit as the gauge showed it. Only the
 probability of conformity is a ``float``.
 """
 
-import math
 from dataclasses import dataclass
 from decimal import Decimal
 from enum import StrEnum
 from statistics import NormalDist
 from typing import Final
+
+from records.engineering.validity import not_negative
 
 
 class Verdict(StrEnum):
@@ -115,7 +116,8 @@ def judge(
     ('undecided', Decimal('0.0825'))
     """
     _check_limits(value, low, high)
-    _check_spread(standard_uncertainty, guard_factor)
+    not_negative("standard uncertainty", standard_uncertainty, "-")
+    not_negative("guard factor", guard_factor, "-")
     guard_band = Decimal(0)
     if _rule(rule) is Rule.GUARDED:
         guard_band = guard_factor * Decimal(repr(float(standard_uncertainty)))
@@ -177,14 +179,3 @@ def _check_limits(value: Decimal, low: Decimal | None, high: Decimal | None) -> 
         raise ValueError("no limit is given: state a lower limit, an upper, or both")
     if low is not None and high is not None and low > high:
         raise ValueError(f"lower limit {low} is above upper limit {high}")
-
-
-def _check_spread(uncertainty: float, guard_factor: Decimal) -> None:
-    if not math.isfinite(uncertainty) or uncertainty < 0:
-        raise ValueError(
-            f"standard uncertainty {uncertainty} is not a finite number of 0 or more"
-        )
-    if not guard_factor.is_finite() or guard_factor < 0:
-        raise ValueError(
-            f"guard factor {guard_factor} is not a finite number of 0 or more"
-        )

