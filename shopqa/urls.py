@@ -1,0 +1,5 @@
+"""Where the site's addresses begin."""
+
+from django.urls import include, path
+
+urlpatterns = [path("", include("records.web.urls"))]

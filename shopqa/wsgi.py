@@ -1,0 +1,9 @@
+"""The web application, for the production server."""
+
+import os
+
+from django.core.wsgi import get_wsgi_application
+
+os.environ.setdefault("DJANGO_SETTINGS_MODULE", "shopqa.settings")
+
+application = get_wsgi_application()
