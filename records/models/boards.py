@@ -1,0 +1,175 @@
+"""Boards, and the laminations sawn from them."""
+
+from typing import ClassVar
+
+from django.core.validators import MinValueValidator
+from django.db import models
+from django.db.models import Q
+
+from records.models.base import Record, Thing
+from records.models.lots import Lot
+
+
+class Board(Thing):
+    """One board of a timber lot."""
+
+    class State(models.TextChoices):
+        WAITING = "waiting", "waiting for inspection"
+        USABLE = "usable", "usable"
+        REFUSED = "refused", "refused"
+        SAWN = "sawn", "sawn up"
+
+    state_fields: ClassVar[tuple[str, ...]] = ("state",)
+
+    number = models.CharField(max_length=40, unique=True)
+    lot = models.ForeignKey(Lot, models.PROTECT, related_name="boards")
+    length_mm = models.DecimalField(
+        max_digits=7,
+        decimal_places=1,
+        null=True,
+        blank=True,
+        validators=[MinValueValidator(0)],
+    )
+    width_mm = models.DecimalField(
+        max_digits=6,
+        decimal_places=1,
+        null=True,
+        blank=True,
+        validators=[MinValueValidator(0)],
+    )
+    thickness_mm = models.DecimalField(
+        max_digits=6,
+        decimal_places=2,
+        null=True,
+        blank=True,
+        validators=[MinValueValidator(0)],
+    )
+    grade = models.CharField(max_length=40, blank=True)
+    state = models.CharField(max_length=10, choices=State, default=State.WAITING)
+
+    class Meta:
+        ordering = ["number", "pk"]
+
+    def __str__(self) -> str:
+        return self.number
+
+
+class BoardCheck(Record):
+    """The inspection of a board: rings, defects, and the decision."""
+
+    class Rings(models.TextChoices):
+        QUARTER = "quarter", "quarter-sawn"
+        RIFT = "rift", "rift-sawn"
+        FLAT = "flat", "flat-sawn"
+        MIXED = "mixed", "changes along the board"
+
+    board = models.ForeignKey(Board, models.PROTECT, related_name="checks")
+    happened_at = models.DateTimeField()
+    rings = models.CharField("ring orientation", max_length=8, choices=Rings)
+    accepted = models.BooleanField()
+    note = models.TextField(blank=True)
+
+    class Meta:
+        ordering = ["board", "happened_at", "pk"]
+
+    def __str__(self) -> str:
+        return "accepted" if self.accepted else "refused"
+
+
+class BoardDefect(Record):
+    """One defect found on a board, by its name in AC 43.13-1B, and where it is."""
+
+    class Kind(models.TextChoices):
+        CROSS_GRAIN = "cross_grain", "cross grain"
+        WAVY_GRAIN = "wavy_grain", "wavy, curly or interlocked grain"
+        HARD_KNOT = "hard_knot", "hard knot"
+        PIN_KNOTS = "pin_knots", "pin knot cluster"
+        SPIKE_KNOT = "spike_knot", "spike knot"
+        PITCH_POCKET = "pitch_pocket", "pitch pocket"
+        MINERAL_STREAK = "mineral_streak", "mineral streak"
+        CHECK = "check", "check, shake or split"
+        COMPRESSION_WOOD = "compression_wood", "compression wood"
+        COMPRESSION_FAILURE = "compression_failure", "compression failure"
+        TENSION_WOOD = "tension_wood", "tension wood"
+        DECAY = "decay", "decay or softening stain"
+        INSECT = "insect", "insect damage"
+        WARP = "warp", "warp"
+
+    check_of = models.ForeignKey(BoardCheck, models.PROTECT, related_name="defects")
+    kind = models.CharField(max_length=20, choices=Kind)
+    place = models.CharField("where on the board", max_length=80, blank=True)
+    cut_round = models.BooleanField("can be cut round", default=False)
+
+    class Meta:
+        ordering = ["check_of", "pk"]
+
+    def __str__(self) -> str:
+        return self.get_kind_display()
+
+
+class Lamination(Thing):
+    """A piece of one board: numbered, weighed, and laid in one blank at most."""
+
+    class State(models.TextChoices):
+        GOOD = "good", "good"
+        VOID = "void", "void"
+
+    state_fields: ClassVar[tuple[str, ...]] = (
+        "blank",
+        "position",
+        "turned",
+        "state",
+        "void_reason",
+    )
+
+    number = models.CharField(max_length=40, unique=True)
+    board = models.ForeignKey(Board, models.PROTECT, related_name="laminations")
+    place = models.CharField("place in the board", max_length=40, blank=True)
+    end_mark = models.CharField("mark on the root end", max_length=20, blank=True)
+    mass_g = models.DecimalField(
+        max_digits=8,
+        decimal_places=1,
+        null=True,
+        blank=True,
+        validators=[MinValueValidator(0)],
+    )
+    balance_point_mm = models.DecimalField(
+        "balance point from the middle, towards the marked end",
+        max_digits=7,
+        decimal_places=1,
+        null=True,
+        blank=True,
+    )
+    blank = models.ForeignKey(
+        "records.Blank",
+        models.PROTECT,
+        null=True,
+        blank=True,
+        related_name="laminations",
+    )
+    position = models.PositiveSmallIntegerField(null=True, blank=True)
+    turned = models.BooleanField("turned end for end", default=False)
+    state = models.CharField(max_length=6, choices=State, default=State.GOOD)
+    void_reason = models.CharField(max_length=200, blank=True)
+
+    class Meta:
+        ordering = ["number", "pk"]
+        constraints = [
+            models.UniqueConstraint(
+                fields=["blank", "position"],
+                condition=Q(state="good", blank__isnull=False),
+                name="one_lamination_in_a_place",
+            ),
+            models.CheckConstraint(
+                condition=Q(blank__isnull=True, position__isnull=True)
+                | Q(blank__isnull=False, position__gte=1),
+                name="laid_lamination_has_a_place",
+            ),
+            models.CheckConstraint(
+                condition=~Q(state="void") | ~Q(void_reason=""),
+                name="void_lamination_says_why",
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return self.number

@@ -1,0 +1,203 @@
+"""Deviations: what was not right, what it holds, and what was decided."""
+
+from typing import ClassVar
+
+from django.db import models
+from django.db.models import Q
+
+from records.models.base import Record, Thing
+from records.models.people import Person
+from records.models.readings import Reading
+from records.models.routes import Stage
+from records.models.subjects import ANY_KINDS, AboutAny, exactly_one
+
+
+class Deviation(Thing):
+    """Something that is not as required, under a number that is never reused."""
+
+    class State(models.TextChoices):
+        OPEN = "open", "open"
+        CLOSED = "closed", "closed"
+
+    state_fields: ClassVar[tuple[str, ...]] = ("state", "cause")
+
+    number = models.CharField(max_length=40, unique=True)
+    title = models.CharField(max_length=120)
+    stage = models.ForeignKey(
+        Stage, models.PROTECT, null=True, blank=True, related_name="deviations"
+    )
+    required = models.TextField("what was required")
+    found = models.TextField("what was found")
+    happened_at = models.DateTimeField()
+    cause = models.TextField(blank=True)
+    state = models.CharField(max_length=8, choices=State, default=State.OPEN)
+
+    class Meta:
+        ordering = ["-happened_at", "-pk"]
+
+    def __str__(self) -> str:
+        return f"{self.number} {self.title}"
+
+
+class DeviationSubject(AboutAny, Record):
+    """One of the things a deviation is about, with the reading that showed it."""
+
+    deviation = models.ForeignKey(Deviation, models.PROTECT, related_name="subjects")
+    joint = models.PositiveSmallIntegerField(null=True, blank=True)
+    reading = models.ForeignKey(
+        Reading, models.PROTECT, null=True, blank=True, related_name="deviations"
+    )
+
+    class Meta:
+        ordering = ["deviation", "pk"]
+        constraints = [
+            models.CheckConstraint(
+                condition=exactly_one(ANY_KINDS), name="deviation_has_one_subject_a_row"
+            )
+        ]
+
+    def __str__(self) -> str:
+        return f"about a {self.subject_kind}"
+
+
+class HoldQuerySet(models.QuerySet["Hold"]):
+    """Holds."""
+
+    def standing(self) -> "HoldQuerySet":
+        """Keep those not yet released."""
+        return self.filter(release__isnull=True)
+
+
+class Hold(AboutAny, Record):
+    """A hold on one thing; it reaches all that was made of it, by a query."""
+
+    deviation = models.ForeignKey(
+        Deviation, models.PROTECT, null=True, blank=True, related_name="holds"
+    )
+    joint = models.PositiveSmallIntegerField(null=True, blank=True)
+    happened_at = models.DateTimeField()
+    reason = models.CharField(max_length=200)
+
+    objects = HoldQuerySet.as_manager()
+
+    class Meta:
+        ordering = ["happened_at", "pk"]
+        constraints = [
+            models.CheckConstraint(
+                condition=exactly_one(ANY_KINDS), name="hold_has_one_subject"
+            )
+        ]
+
+    def __str__(self) -> str:
+        return self.reason
+
+
+class HoldRelease(Record):
+    """The release of a hold, with the reason."""
+
+    hold = models.OneToOneField(Hold, models.PROTECT, related_name="release")
+    happened_at = models.DateTimeField()
+    reason = models.CharField(max_length=200)
+
+    class Meta:
+        ordering = ["happened_at", "pk"]
+
+    def __str__(self) -> str:
+        return self.reason
+
+
+class Disposition(Record):
+    """The decision about a deviation, by somebody with the authority."""
+
+    class Kind(models.TextChoices):
+        USE_AS_IS = "use_as_is", "use as is"
+        REWORK = "rework", "rework"
+        REPAIR = "repair", "repair"
+        SCRAP = "scrap", "scrap"
+        RETURN = "return", "return to supplier"
+
+    deviation = models.ForeignKey(
+        Deviation, models.PROTECT, related_name="dispositions"
+    )
+    kind = models.CharField(max_length=10, choices=Kind)
+    happened_at = models.DateTimeField()
+    reason = models.TextField()
+    design_authority = models.CharField(
+        "design authority who agreed, and reference", max_length=120, blank=True
+    )
+    plain_words = models.TextField(
+        "for the customer's record, in plain words", blank=True
+    )
+    repeat = models.ManyToManyField(
+        Stage,
+        through="StageToRepeat",
+        related_name="+",
+        verbose_name="stages to repeat",
+    )
+    one_person = models.BooleanField(
+        "found and decided by the same person", default=False
+    )
+
+    class Meta:
+        ordering = ["deviation", "happened_at", "pk"]
+        constraints = [
+            models.CheckConstraint(
+                condition=~Q(kind__in=["use_as_is", "repair"])
+                | (~Q(design_authority="") & ~Q(plain_words="")),
+                name="concession_names_design_authority",
+            )
+        ]
+
+    def __str__(self) -> str:
+        return self.get_kind_display()
+
+
+class StageToRepeat(Record):
+    """A stage that a rework repeats: its readings before the decision are stale."""
+
+    disposition = models.ForeignKey(Disposition, models.PROTECT, related_name="repeats")
+    stage = models.ForeignKey(Stage, models.PROTECT, related_name="+")
+
+    class Meta:
+        ordering = ["disposition", "pk"]
+        constraints = [
+            models.UniqueConstraint(
+                fields=["disposition", "stage"], name="stage_repeated_once"
+            )
+        ]
+
+    def __str__(self) -> str:
+        return "stage to repeat"
+
+
+class CorrectiveAction(Thing):
+    """What is done so that it does not happen again, by whom, by when."""
+
+    state_fields: ClassVar[tuple[str, ...]] = ("done_on",)
+
+    deviation = models.ForeignKey(Deviation, models.PROTECT, related_name="actions")
+    what = models.TextField()
+    owner = models.ForeignKey(Person, models.PROTECT, related_name="actions")
+    due_on = models.DateField()
+    done_on = models.DateField(null=True, blank=True)
+
+    class Meta:
+        ordering = ["due_on", "pk"]
+
+    def __str__(self) -> str:
+        return self.what[:60]
+
+
+class EffectivenessCheck(Record):
+    """A later look whether an action worked, with the evidence."""
+
+    action = models.ForeignKey(CorrectiveAction, models.PROTECT, related_name="checks")
+    happened_at = models.DateTimeField()
+    effective = models.BooleanField()
+    evidence = models.TextField()
+
+    class Meta:
+        ordering = ["happened_at", "pk"]
+
+    def __str__(self) -> str:
+        return "effective" if self.effective else "not effective"

@@ -1,0 +1,114 @@
+"""Database triggers: records never change, things only in their state fields.
+
+They are put up after every migrate, from one list, because a later migration that
+remakes a SQLite table drops its triggers without a word.
+"""
+
+from collections.abc import Iterable, Iterator
+from typing import Any
+
+from django.apps import apps
+from django.db import connections
+from django.db.backends.base.base import BaseDatabaseWrapper
+
+from records.models.base import Record, Row, Thing
+
+MESSAGE = "the book is append-only"
+
+
+def guarded_models() -> list[type[Row]]:
+    """Every model with a guard, by table name."""
+    found = [m for m in apps.get_app_config("records").get_models() if is_guarded(m)]
+    return sorted(found, key=lambda m: m._meta.db_table)
+
+
+def is_guarded(model: type) -> bool:
+    """Tell whether rows of this model are kept by a guard."""
+    return issubclass(model, Record | Thing)
+
+
+def fixed_columns(model: type[Row]) -> list[str]:
+    """Name the columns that no update may change."""
+    state = set(getattr(model, "state_fields", ()))
+    fields = model._meta.concrete_fields
+    return [f.column for f in fields if f.name not in state]
+
+
+def install_guards(using: str = "default", **_: Any) -> None:
+    """Put up every guard, replacing those that stand."""
+    connection = connections[using]
+    with connection.cursor() as cursor:
+        for statement in _statements(connection):
+            cursor.execute(statement)
+
+
+def remove_guards(using: str = "default") -> None:
+    """Take every guard down (only a test's clean-up does this)."""
+    connection = connections[using]
+    with connection.cursor() as cursor:
+        for model in guarded_models():
+            for name in guard_names(model):
+                cursor.execute(_drop(connection, name, model._meta.db_table))
+
+
+def missing_guards(using: str = "default") -> list[str]:
+    """Name every guard that is not in the database, or not switched on."""
+    connection = connections[using]
+    with connection.cursor() as cursor:
+        if connection.vendor == "sqlite":
+            cursor.execute("SELECT name FROM sqlite_master WHERE type = 'trigger'")
+        else:
+            cursor.execute("SELECT tgname FROM pg_trigger WHERE tgenabled = 'A'")
+        standing = {row[0] for row in cursor.fetchall()}
+    return [n for m in guarded_models() for n in guard_names(m) if n not in standing]
+
+
+def guard_names(model: type[Row]) -> tuple[str, str]:
+    """Name the two triggers of a table: no update, no delete."""
+    table = model._meta.db_table
+    return f"{table}_keep_update", f"{table}_keep_delete"
+
+
+def _statements(connection: BaseDatabaseWrapper) -> Iterator[str]:
+    sqlite = connection.vendor == "sqlite"
+    if not sqlite:
+        yield (
+            "CREATE OR REPLACE FUNCTION keep_the_book() RETURNS trigger AS "
+            f"$$ BEGIN RAISE EXCEPTION '{MESSAGE}: %', TG_TABLE_NAME; END $$ "
+            "LANGUAGE plpgsql"
+        )
+    for model in guarded_models():
+        table = model._meta.db_table
+        update, delete = guard_names(model)
+        yield _drop(connection, update, table)
+        yield _drop(connection, delete, table)
+        create = _create_on_sqlite if sqlite else _create_on_postgresql
+        differs = "IS NOT" if sqlite else "IS DISTINCT FROM"
+        changed = _changed(fixed_columns(model), differs)
+        yield from create(table, update, "UPDATE", changed)
+        yield from create(table, delete, "DELETE", "")
+
+
+def _changed(columns: Iterable[str], differs: str) -> str:
+    parts = " OR ".join(f'OLD."{c}" {differs} NEW."{c}"' for c in columns)
+    return f"WHEN ({parts})"
+
+
+def _create_on_sqlite(table: str, name: str, verb: str, when: str) -> Iterator[str]:
+    yield (
+        f"CREATE TRIGGER {name} BEFORE {verb} ON {table} FOR EACH ROW {when} "
+        f"BEGIN SELECT RAISE(ABORT, '{MESSAGE}: {table}'); END"
+    )
+
+
+def _create_on_postgresql(table: str, name: str, verb: str, when: str) -> Iterator[str]:
+    yield (
+        f"CREATE TRIGGER {name} BEFORE {verb} ON {table} FOR EACH ROW {when} "
+        "EXECUTE FUNCTION keep_the_book()"
+    )
+    yield f"ALTER TABLE {table} ENABLE ALWAYS TRIGGER {name}"
+
+
+def _drop(connection: BaseDatabaseWrapper, name: str, table: str) -> str:
+    suffix = "" if connection.vendor == "sqlite" else f" ON {table}"
+    return f"DROP TRIGGER IF EXISTS {name}{suffix}"

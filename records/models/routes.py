@@ -1,0 +1,260 @@
+"""Routes: the planned stages of a build, what each asks for, and the limits."""
+
+import datetime as dt
+from typing import ClassVar
+
+from django.db import models
+from django.db.models import F, Q
+
+from records.models.base import Record, Thing
+from records.models.designs import Revision
+from records.models.subjects import MATERIAL_KINDS
+
+
+class Route(Thing):
+    """A way of building, whatever its revision."""
+
+    state_fields: ClassVar[tuple[str, ...]] = ("in_use",)
+
+    name = models.CharField(max_length=60, unique=True)
+    in_use = models.BooleanField(default=True)
+
+    class Meta:
+        ordering = ["name", "pk"]
+
+    def __str__(self) -> str:
+        return self.name
+
+
+class RouteRevision(Record):
+    """A revision of a route, whole: a change of stages is a new revision."""
+
+    route = models.ForeignKey(Route, models.PROTECT, related_name="revisions")
+    number = models.PositiveSmallIntegerField()
+    reason = models.CharField("what changed, and why", max_length=200)
+
+    class Meta:
+        ordering = ["route", "-number", "pk"]
+        constraints = [
+            models.UniqueConstraint(
+                fields=["route", "number"], name="route_revision_once"
+            )
+        ]
+
+    def __str__(self) -> str:
+        return f"revision {self.number}"
+
+
+class StageQuerySet(models.QuerySet["Stage"]):
+    """Stages of routes."""
+
+    def of(self, revision_id: int) -> "StageQuerySet":
+        """Keep the stages of one route revision, in order."""
+        return self.filter(revision_id=revision_id).order_by("order", "pk")
+
+
+class Stage(Record):
+    """One step of a route, signed off once for each of its subjects."""
+
+    class Scope(models.TextChoices):
+        """What is signed: one lot, one board, one blank or one propeller."""
+
+        LOT = "lot", "timber lot"
+        BOARD = "board", "board"
+        BLANK = "blank", "blank"
+        PROPELLER = "propeller", "propeller"
+
+    class CheckKind(models.TextChoices):
+        SELF = "self", "self-check"
+        LATER = "later", "same person after the shop's delay"
+        INDEPENDENT = "independent", "independent person"
+
+    revision = models.ForeignKey(RouteRevision, models.PROTECT, related_name="stages")
+    order = models.PositiveSmallIntegerField()
+    code = models.SlugField(max_length=30)
+    name = models.CharField(max_length=60)
+    scope = models.CharField(max_length=10, choices=Scope)
+    hold_point = models.BooleanField(
+        default=False,
+        help_text="Nothing of a later stage may be logged before this is signed.",
+    )
+    check_kind = models.CharField(
+        "check needed", max_length=12, choices=CheckKind, default=CheckKind.SELF
+    )
+    goes_stale = models.BooleanField(
+        "readings go stale when material is removed or added", default=False
+    )
+    guidance = models.TextField(blank=True)
+    caution = models.TextField(blank=True)
+
+    objects = StageQuerySet.as_manager()
+
+    class Meta:
+        ordering = ["revision", "order", "pk"]
+        constraints = [
+            models.UniqueConstraint(
+                fields=["revision", "code"], name="stage_code_once_in_a_route"
+            ),
+            models.UniqueConstraint(
+                fields=["revision", "order"], name="stage_order_once_in_a_route"
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return self.name
+
+
+class Characteristic(Record):
+    """Something a stage asks for: a quantity to measure, or a question to answer."""
+
+    class Kind(models.TextChoices):
+        MEASURED = "measured", "measured"
+        YES_NO = "yes_no", "yes or no"
+        NOTE = "note", "in words"
+
+    class Per(models.TextChoices):
+        ONCE = "once", "once"
+        BLADE = "blade", "each blade"
+        STATION = "station", "each station of each blade"
+        JOINT = "joint", "each joint"
+
+    class Nominal(models.TextChoices):
+        """Where the drawing, rather than the route, gives the limit."""
+
+        NONE = "", "the route's limit"
+        ANGLE = "angle", "station's blade angle"
+        CHORD = "chord", "station's chord"
+        THICKNESS = "thickness", "station's thickness"
+
+    class Computed(models.TextChoices):
+        """What is judged instead of the figure as read."""
+
+        NONE = "", "the reading itself"
+        GLUE_LINE_PRESSURE = "glue_line_pressure", "pressure at the glue line"
+        SPREAD_OF_BLADES = "spread_of_blades", "difference between blades"
+        SPREAD_OF_POINTS = "spread_of_points", "difference between points"
+
+    stage = models.ForeignKey(Stage, models.PROTECT, related_name="characteristics")
+    order = models.PositiveSmallIntegerField(default=0)
+    code = models.SlugField(max_length=40)
+    name = models.CharField(max_length=80)
+    on = models.CharField(
+        "read on", max_length=10, choices=[(k, k) for k in MATERIAL_KINDS]
+    )
+    kind = models.CharField(max_length=8, choices=Kind, default=Kind.MEASURED)
+    unit = models.CharField(max_length=12, blank=True)
+    per = models.CharField(max_length=8, choices=Per, default=Per.ONCE)
+    at_least = models.PositiveSmallIntegerField("readings needed, at least", default=1)
+    required = models.BooleanField(default=True)
+    gauge_needed = models.BooleanField(default=False)
+    nominal = models.CharField(
+        max_length=10, choices=Nominal, default=Nominal.NONE, blank=True
+    )
+    computed = models.CharField(
+        max_length=20, choices=Computed, default=Computed.NONE, blank=True
+    )
+    changes_material = models.BooleanField(default=False)
+    plausible_low = models.DecimalField(
+        "less than this is a slip of the pen",
+        max_digits=14,
+        decimal_places=4,
+        null=True,
+        blank=True,
+    )
+    plausible_high = models.DecimalField(
+        "more than this is a slip of the pen",
+        max_digits=14,
+        decimal_places=4,
+        null=True,
+        blank=True,
+    )
+    how = models.CharField("how it is read", max_length=200, blank=True)
+
+    class Meta:
+        ordering = ["stage", "order", "pk"]
+        constraints = [
+            models.UniqueConstraint(
+                fields=["stage", "code"], name="characteristic_code_once_in_a_stage"
+            ),
+            models.CheckConstraint(
+                condition=~Q(kind="measured") | ~Q(unit=""),
+                name="measured_characteristic_has_a_unit",
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return self.name
+
+
+class LimitQuerySet(models.QuerySet["Limit"]):
+    """Limits, by the time they came into force."""
+
+    def in_force(self, moment: dt.datetime) -> "LimitQuerySet":
+        """Keep those written at or before a moment, newest first."""
+        return self.filter(in_force_from__lte=moment).order_by(
+            "-in_force_from", "-number", "-pk"
+        )
+
+
+class Limit(Record):
+    """A limit of a characteristic, one revision, with where it came from."""
+
+    class Source(models.TextChoices):
+        MAKER = "maker", "maker's sheet"
+        SHOP = "shop", "shop's practice"
+        PUBLISHED = "published", "published text"
+        DRAWING = "drawing", "drawing"
+
+    characteristic = models.ForeignKey(
+        Characteristic, models.PROTECT, related_name="limits"
+    )
+    design_revision = models.ForeignKey(
+        Revision,
+        models.PROTECT,
+        null=True,
+        blank=True,
+        related_name="limits",
+        help_text="Empty: for every design on this route.",
+    )
+    number = models.PositiveSmallIntegerField("limit revision")
+    low = models.DecimalField(
+        "least", max_digits=14, decimal_places=4, null=True, blank=True
+    )
+    high = models.DecimalField(
+        "most", max_digits=14, decimal_places=4, null=True, blank=True
+    )
+    unit = models.CharField(max_length=12)
+    source_kind = models.CharField("comes from", max_length=10, choices=Source)
+    source = models.CharField("where exactly", max_length=200)
+    in_force_from = models.DateTimeField()
+    reason = models.CharField("why", max_length=200)
+
+    objects = LimitQuerySet.as_manager()
+
+    class Meta:
+        ordering = ["characteristic", "-number", "pk"]
+        constraints = [
+            models.UniqueConstraint(
+                fields=["characteristic", "number"],
+                condition=Q(design_revision__isnull=True),
+                name="limit_revision_once",
+            ),
+            models.UniqueConstraint(
+                fields=["characteristic", "design_revision", "number"],
+                condition=Q(design_revision__isnull=False),
+                name="limit_revision_once_a_design",
+            ),
+            models.CheckConstraint(
+                condition=Q(low__isnull=False) | Q(high__isnull=False),
+                name="limit_has_a_side",
+            ),
+            models.CheckConstraint(
+                condition=Q(low__isnull=True)
+                | Q(high__isnull=True)
+                | Q(low__lte=F("high")),
+                name="limit_sides_in_order",
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return f"limit {self.number}"
