@@ -1,0 +1,95 @@
+"""What every test stands on: its own folder for files, and a shop with an owner."""
+
+import datetime as dt
+import os
+
+import pytest
+from django.core.management.commands import flush
+from django.utils import timezone
+
+from records.models.guards import install_guards, remove_guards
+from records.services.ledger import Act
+from tests import factories
+
+os.environ.setdefault("DJANGO_ALLOW_ASYNC_UNSAFE", "true")  # Playwright's loop
+
+
+@pytest.fixture(autouse=True)
+def own_folder(settings, tmp_path):
+    """Keep files, keys and static files of a test in a folder of its own."""
+    settings.DATA = tmp_path
+    settings.STORAGES = {
+        "default": {
+            "BACKEND": "django.core.files.storage.FileSystemStorage",
+            "OPTIONS": {"location": tmp_path / "files"},
+        },
+        "staticfiles": {
+            "BACKEND": "django.contrib.staticfiles.storage.StaticFilesStorage"
+        },
+    }
+    settings.PASSWORD_HASHERS = ["django.contrib.auth.hashers.MD5PasswordHasher"]
+
+
+@pytest.fixture(scope="session", autouse=True)
+def guards_lifted_for_flush():
+    """Let a flush between tests empty the guarded tables, and only that."""
+    handle = flush.Command.handle
+
+    def handle_without_guards(self, **options):
+        remove_guards(options["database"])
+        try:
+            return handle(self, **options)
+        finally:
+            install_guards(options["database"])
+
+    flush.Command.handle = handle_without_guards
+    yield
+    flush.Command.handle = handle
+
+
+@pytest.fixture
+def shop(db):
+    """Open a shop with its settings row."""
+    return factories.ShopFactory()
+
+
+@pytest.fixture
+def owner(shop):
+    """Give the owner, who has every authority."""
+    return factories.owner()
+
+
+@pytest.fixture
+def act(owner):
+    """Act as the owner, now."""
+    return Act(by=owner, at=timezone.now())
+
+
+@pytest.fixture
+def signed_in(client, owner):
+    """Give a test client with the owner signed in."""
+    client.force_login(owner, backend="django.contrib.auth.backends.ModelBackend")
+    return client
+
+
+@pytest.fixture
+def noon():
+    """Give a fixed moment in the past for things that happened at the bench."""
+    return dt.datetime(2026, 3, 2, 12, 0, tzinfo=dt.UTC)
+
+
+@pytest.fixture(scope="session")
+def browser_type_launch_args(browser_type_launch_args):
+    """Start Debian's Chromium, which works without a sandbox for root."""
+    return {
+        **browser_type_launch_args,
+        "executable_path": "/usr/bin/chromium",
+        "args": [
+            "--no-sandbox",
+            "--disable-gpu",
+            "--disable-background-networking",
+            "--disable-component-update",
+            "--disable-sync",
+            "--no-first-run",
+        ],
+    }

@@ -1,0 +1,133 @@
+"""The guards stand on every table and bite, whatever the statement."""
+
+import pytest
+from django.db import IntegrityError, connection, transaction
+from django.db.utils import DatabaseError
+
+from records.models import LedgerEntry
+from records.models.guards import (
+    MESSAGE,
+    fixed_columns,
+    guard_names,
+    guarded_models,
+    install_guards,
+    missing_guards,
+)
+from tests import factories
+
+FACTORIES = {
+    f._meta.model: f
+    for f in vars(factories).values()
+    if isinstance(f, type)
+    and issubclass(f, factories.RowFactory)
+    and not f._meta.abstract
+}
+
+
+def refused(statement):
+    with pytest.raises(DatabaseError, match=MESSAGE), transaction.atomic():
+        with connection.cursor() as cursor:
+            cursor.execute(statement)
+
+
+@pytest.mark.django_db
+def test_every_guard_stands():
+    assert missing_guards() == []
+
+
+@pytest.mark.django_db
+def test_a_dropped_guard_is_missed_and_put_back():
+    model = LedgerEntry
+    name = guard_names(model)[0]
+    on = "" if connection.vendor == "sqlite" else f" ON {model._meta.db_table}"
+    with connection.cursor() as cursor:
+        cursor.execute(f"DROP TRIGGER {name}{on}")
+    assert missing_guards() == [name]
+    install_guards()
+    assert missing_guards() == []
+
+
+def row_of(model):
+    """Make a row of a model with what its factory does not know filled in."""
+    special = {
+        "GlueSheetPoint": lambda: factories.GlueSheetFactory().points.first(),
+        "Station": lambda: factories.RevisionFactory().stations.first(),
+        "Hold": lambda: factories.HoldFactory(board=factories.BoardFactory()),
+        "Tag": lambda: factories.TagFactory(board=factories.BoardFactory()),
+    }
+    return special.get(model.__name__, FACTORIES.get(model))
+
+
+GUARDED = [pytest.param(model, id=model.__name__) for model in guarded_models()]
+
+
+@pytest.mark.parametrize("model", GUARDED)
+@pytest.mark.django_db
+def test_guard_bites_on_update_and_delete(model, shop):
+    make = row_of(model)
+    if make is None:
+        make = lambda: raw_row(model)  # noqa: E731
+    row = make()
+    table = model._meta.db_table
+    refused(f"DELETE FROM {table} WHERE id = {row.pk}")
+    refused(f"UPDATE {table} SET id = id + 100000 WHERE id = {row.pk}")
+    assert "written_at" in fixed_columns(model)
+    refused(f"UPDATE {table} SET written_at = '2001-01-01' WHERE id = {row.pk}")
+
+
+def raw_row(model):
+    """Insert a row past its rules, only to see that it can't leave again."""
+    person = factories.PersonFactory()
+    row = model()
+    for field in model._meta.concrete_fields:
+        if field.primary_key:
+            continue
+        if field.is_relation:
+            value = None if field.null else relation_for(field, person)
+            setattr(row, field.attname, value)
+        elif field.null or field.has_default():
+            continue
+        else:
+            setattr(row, field.name, plain_for(field))
+    _fill_subject(row)
+    row.save()
+    return row
+
+
+def relation_for(field, person):
+    related = field.related_model
+    if related.__name__ == "Person":
+        return person.pk
+    make = row_of(related)
+    return (make() if make else raw_row(related)).pk
+
+
+def plain_for(field):
+    kinds = {
+        "DateTimeField": factories.NOON,
+        "DateField": factories.DAY,
+        "DecimalField": 1,
+        "FloatField": 1.0,
+        "PositiveSmallIntegerField": 1,
+        "PositiveIntegerField": 1,
+        "PositiveBigIntegerField": 1,
+        "BooleanField": True,
+    }
+    return kinds.get(field.get_internal_type(), "x")
+
+
+def _fill_subject(row):
+    if hasattr(row, "subject_kinds"):
+        row.board = factories.BoardFactory()
+    elif hasattr(row, "propeller_id") and row.propeller_id is None:
+        row.propeller = factories.PropellerFactory()
+
+
+@pytest.mark.django_db
+def test_a_thing_changes_only_in_its_state():
+    lot = factories.LotFactory()
+    lot.state = "used_up"
+    lot.save(update_fields=["state"])
+    lot.number = "L9999"
+    with pytest.raises((IntegrityError, DatabaseError)), transaction.atomic():
+        lot.save(update_fields=["number"])
