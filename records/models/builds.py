@@ -9,6 +9,14 @@ from records.models.designs import Revision
 from records.models.routes import RouteRevision, Stage
 
 
+class BlankQuerySet(models.QuerySet["Blank"]):
+    """Blanks."""
+
+    def whole(self) -> "BlankQuerySet":
+        """Bring the design and the route in the same query."""
+        return self.select_related("revision__design", "route__route", "written_by")
+
+
 class Blank(Thing):
     """A stack of laminations, glued or to be glued, planned for one design."""
 
@@ -29,11 +37,26 @@ class Blank(Thing):
     route = models.ForeignKey(RouteRevision, models.PROTECT, related_name="blanks")
     state = models.CharField(max_length=10, choices=State, default=State.STACKING)
 
+    objects = BlankQuerySet.as_manager()
+
     class Meta:
         ordering = ["-pk"]
 
     def __str__(self) -> str:
         return self.number
+
+
+class PropellerQuerySet(models.QuerySet["Propeller"]):
+    """Propellers."""
+
+    def whole(self) -> "PropellerQuerySet":
+        """Bring the design, the blank and its route in the same query."""
+        return self.select_related(
+            "revision__design",
+            "blank__revision__design",
+            "blank__route__route",
+            "written_by",
+        )
 
 
 class Propeller(Thing):
@@ -49,12 +72,20 @@ class Propeller(Thing):
 
     state_fields: ClassVar[tuple[str, ...]] = ("state", "revision")
 
-    serial = models.CharField(max_length=40, unique=True)
+    serial = models.CharField(
+        max_length=40,
+        unique=True,
+        error_messages={
+            "unique": "This serial is in the book. No serial is ever used twice."
+        },
+    )
     blank = models.ForeignKey(Blank, models.PROTECT, related_name="propellers")
     revision = models.ForeignKey(
         Revision, models.PROTECT, verbose_name="design", related_name="propellers"
     )
     state = models.CharField(max_length=10, choices=State, default=State.IN_WORK)
+
+    objects = PropellerQuerySet.as_manager()
 
     class Meta:
         ordering = ["-pk"]
@@ -129,6 +160,7 @@ class StageEvent(Record):
                 condition=models.Q(blank__isnull=True, propeller__isnull=False)
                 | models.Q(blank__isnull=False, propeller__isnull=True),
                 name="stage_event_has_one_subject",
+                violation_error_message="Name one blank or one propeller.",
             )
         ]
 

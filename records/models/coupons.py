@@ -9,6 +9,14 @@ from records.models.gluing import Mix
 POSITIVE = [MinValueValidator(0)]
 
 
+class CouponQuerySet(models.QuerySet["Coupon"]):
+    """Coupons."""
+
+    def whole(self) -> "CouponQuerySet":
+        """Bring the mix and its glue in the same query, and all tests in one more."""
+        return self.select_related("mix__sheet__adhesive").prefetch_related("tests")
+
+
 class Coupon(Thing):
     """A sample joint of one mix, of offcuts of the same wood."""
 
@@ -17,6 +25,8 @@ class Coupon(Thing):
     wood = models.CharField("wood of the offcuts", max_length=80)
     made_at = models.DateTimeField()
     twin_place = models.CharField("where its twin is kept", max_length=80, blank=True)
+
+    objects = CouponQuerySet.as_manager()
 
     class Meta:
         ordering = ["-made_at", "-pk"]
@@ -62,6 +72,9 @@ class CouponTest(Record):
         "least wood failure in force [%]", max_digits=4, decimal_places=1
     )
     least_strength_pa = models.FloatField("least strength in force [Pa]", null=True)
+    limit_source = models.CharField(
+        "where the limits came from", max_length=240, blank=True
+    )
     verdict = models.CharField(max_length=8, choices=Verdict)
     note = models.CharField(max_length=200, blank=True)
 

@@ -11,6 +11,20 @@ from records.models.lots import GlueSheet, Lot
 POSITIVE = [MinValueValidator(0)]
 
 
+class MixQuerySet(models.QuerySet["Mix"]):
+    """Mixes."""
+
+    def whole(self) -> "MixQuerySet":
+        """Bring the glue, its sheet and its lots in the same query."""
+        return self.select_related(
+            "sheet__adhesive",
+            "sheet__hardener",
+            "resin_lot__material",
+            "hardener_lot__material",
+            "written_by",
+        )
+
+
 class Mix(Record):
     """One batch of glue, weighed and stirred at one time."""
 
@@ -45,21 +59,44 @@ class Mix(Record):
         "hardener to 100 parts of resin", max_digits=8, decimal_places=3
     )
     working_life_min = models.DecimalField(
-        "working life at this temperature [min]", max_digits=8, decimal_places=2
+        "working life at this temperature [min]",
+        max_digits=8,
+        decimal_places=2,
+        null=True,
+        blank=True,
+        help_text="Empty: the maker's table says nothing at this temperature.",
     )
     flags = models.TextField("found when it was mixed", blank=True)
+
+    objects = MixQuerySet.as_manager()
 
     class Meta:
         ordering = ["-mixed_at", "-pk"]
         verbose_name_plural = "mixes"
         constraints = [
             models.CheckConstraint(
-                condition=Q(resin_g__gt=0, hardener_g__gte=0), name="mix_has_resin"
+                condition=Q(resin_g__gt=0, hardener_g__gte=0),
+                name="mix_has_resin",
+                violation_error_message="A mix has more than 0 g of resin.",
             )
         ]
 
     def __str__(self) -> str:
         return self.number
+
+
+class JointSpreadQuerySet(models.QuerySet["JointSpread"]):
+    """Glue spread in joints."""
+
+    def standing(self) -> "JointSpreadQuerySet":
+        """Leave out those that were corrected by a later row."""
+        return self.filter(corrected_by__isnull=True)
+
+    def in_order(self) -> "JointSpreadQuerySet":
+        """Bring mix and writer in the same query, joint by joint."""
+        return self.select_related(
+            "mix__sheet__adhesive", "written_by", "corrects"
+        ).order_by("joint", "spread_at", "pk")
 
 
 class JointSpread(Record):
@@ -96,16 +133,20 @@ class JointSpread(Record):
     )
     reason = models.CharField("why corrected", max_length=200, blank=True)
 
+    objects = JointSpreadQuerySet.as_manager()
+
     class Meta:
         ordering = ["blank", "joint", "pk"]
         constraints = [
             models.CheckConstraint(
                 condition=Q(closed_at__gte=F("spread_at")),
                 name="joint_closed_after_it_was_spread",
+                violation_error_message="A joint is closed after it is spread.",
             ),
             models.CheckConstraint(
                 condition=Q(corrects__isnull=True) | ~Q(reason=""),
                 name="corrected_joint_says_why",
+                violation_error_message="Say why the joint is corrected.",
             ),
         ]
 

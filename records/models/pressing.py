@@ -60,6 +60,10 @@ class Press(Thing):
                 | Q(kind="bag", bag_area_ratio__gt=0)
                 | Q(kind="screws", rams__gte=1, bore_mm__gt=0, nut_factor__gt=0),
                 name="press_has_the_figures_of_its_kind",
+                violation_error_message=(
+                    "Rams need their number and bore, a bag its area ratio, screws "
+                    "their number, diameter and nut factor."
+                ),
             )
         ]
 
@@ -67,10 +71,22 @@ class Press(Thing):
         return self.name
 
 
+class PressLoadQuerySet(models.QuerySet["PressLoad"]):
+    """Loads of presses."""
+
+    def under_pressure(self) -> "PressLoadQuerySet":
+        """Keep those whose press has not been opened."""
+        return self.filter(off_at__isnull=True)
+
+    def whole(self) -> "PressLoadQuerySet":
+        """Bring the press in the same query."""
+        return self.select_related("press", "written_by")
+
+
 class PressLoad(Thing):
     """One closing of a press, with one or more blanks in it."""
 
-    state_fields: ClassVar[tuple[str, ...]] = ("off_at",)
+    state_fields: ClassVar[tuple[str, ...]] = ("off_at", "flags")
 
     number = models.CharField(max_length=40, unique=True)
     press = models.ForeignKey(Press, models.PROTECT, related_name="loads")
@@ -88,6 +104,9 @@ class PressLoad(Thing):
     pressure_high_pa = models.DecimalField(
         "most at the glue line [Pa]", max_digits=10, decimal_places=0
     )
+    flags = models.TextField("found when it was opened", blank=True)
+
+    objects = PressLoadQuerySet.as_manager()
 
     class Meta:
         ordering = ["-on_at", "-pk"]
@@ -95,6 +114,7 @@ class PressLoad(Thing):
             models.CheckConstraint(
                 condition=Q(off_at__isnull=True) | Q(off_at__gt=F("on_at")),
                 name="press_opened_after_it_closed",
+                violation_error_message="Pressure goes off after it went on.",
             )
         ]
 
@@ -105,8 +125,17 @@ class PressLoad(Thing):
 class LoadedBlank(Record):
     """A blank in a press load. A blank may be pressed again, in another load."""
 
+    class Verdict(models.TextChoices):
+        INSIDE = "inside", "inside"
+        OUTSIDE = "outside", "outside"
+        UNKNOWN = "unknown", "not known"
+
     load = models.ForeignKey(PressLoad, models.PROTECT, related_name="loaded")
     blank = models.ForeignKey(Blank, models.PROTECT, related_name="loaded")
+    verdict = models.CharField(
+        "closed assembly times", max_length=8, choices=Verdict, default=Verdict.UNKNOWN
+    )
+    flags = models.TextField("found when pressure went on", blank=True)
 
     class Meta:
         ordering = ["load", "pk"]
@@ -118,6 +147,14 @@ class LoadedBlank(Record):
 
     def __str__(self) -> str:
         return "blank in the press"
+
+
+class PressSampleQuerySet(models.QuerySet["PressSample"]):
+    """Samples of press loads."""
+
+    def standing(self) -> "PressSampleQuerySet":
+        """Leave out those that were corrected by a later row."""
+        return self.filter(corrected_by__isnull=True)
 
 
 class PressSample(Record):
@@ -137,13 +174,33 @@ class PressSample(Record):
     )
     source = models.CharField(max_length=6, choices=Source)
     gauge = models.ForeignKey(
-        "records.Gauge", models.PROTECT, null=True, blank=True, related_name="+"
+        "records.Gauge",
+        models.PROTECT,
+        null=True,
+        blank=True,
+        related_name="press_samples",
     )
+    corrects = models.OneToOneField(
+        "self", models.PROTECT, null=True, blank=True, related_name="corrected_by"
+    )
+    reason = models.CharField("why corrected", max_length=200, blank=True)
+
+    objects = PressSampleQuerySet.as_manager()
 
     class Meta:
         ordering = ["load", "at", "pk"]
         constraints = [
-            models.UniqueConstraint(fields=["load", "at"], name="one_sample_a_moment")
+            models.UniqueConstraint(
+                fields=["load", "at"],
+                condition=Q(corrects__isnull=True),
+                name="one_sample_a_moment",
+                violation_error_message="There is a sample of this moment.",
+            ),
+            models.CheckConstraint(
+                condition=Q(corrects__isnull=True) | ~Q(reason=""),
+                name="corrected_sample_says_why",
+                violation_error_message="Say why the sample is corrected.",
+            ),
         ]
 
     def __str__(self) -> str:
