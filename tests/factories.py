@@ -473,6 +473,36 @@ class HoldFactory(RowFactory):
     reason = "under question"
 
 
+class DispositionFactory(RowFactory):
+    class Meta:
+        model = m.Disposition
+
+    deviation = SubFactory(DeviationFactory)
+    kind = m.Disposition.Kind.REWORK
+    happened_at = NOON
+    reason = "It can be made as the drawing asks."
+
+
+class CorrectiveActionFactory(RowFactory):
+    class Meta:
+        model = m.CorrectiveAction
+
+    deviation = SubFactory(DeviationFactory)
+    what = "Mark the pointer's place on the bench."
+    owner = SubFactory(PersonFactory)
+    due_on = dt.date(2026, 4, 1)
+
+
+class MaterialUseFactory(RowFactory):
+    class Meta:
+        model = m.MaterialUse
+
+    lot = SubFactory(LotFactory)
+    propeller = SubFactory(PropellerFactory)
+    happened_at = NOON
+    place = "leading edges"
+
+
 class OwnerFactory(RowFactory):
     class Meta:
         model = m.Owner

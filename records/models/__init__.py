@@ -15,6 +15,7 @@ from records.models.deviations import (
     CorrectiveAction,
     Deviation,
     DeviationSubject,
+    DisposedSubject,
     Disposition,
     EffectivenessCheck,
     Hold,
@@ -22,7 +23,7 @@ from records.models.deviations import (
     StageToRepeat,
 )
 from records.models.files import Attachment, StoredFile
-from records.models.gauges import Calibration, Gauge
+from records.models.gauges import Calibration, Gauge, GaugeChange
 from records.models.gluing import JointSpread, Mix
 from records.models.ledger import LedgerEntry
 from records.models.lots import (
@@ -54,6 +55,7 @@ from records.models.service import (
 from records.models.shop import NumberSeries, SetUpLink, Shop
 from records.models.signoffs import RefusedSignature, SignOff
 from records.models.tags import Tag
+from records.models.uses import MaterialUse
 
 __all__ = [
     "AllowedSpecies",
@@ -73,9 +75,11 @@ __all__ = [
     "Designation",
     "Deviation",
     "DeviationSubject",
+    "DisposedSubject",
     "Disposition",
     "EffectivenessCheck",
     "Gauge",
+    "GaugeChange",
     "GlueSheet",
     "GlueSheetPoint",
     "Hold",
@@ -89,6 +93,7 @@ __all__ = [
     "LotCheck",
     "Material",
     "MaterialChange",
+    "MaterialUse",
     "Mix",
     "Notice",
     "NoticeSerial",

@@ -19,7 +19,19 @@ class Deviation(Thing):
         OPEN = "open", "open"
         CLOSED = "closed", "closed"
 
-    state_fields: ClassVar[tuple[str, ...]] = ("state", "cause")
+    class Cause(models.TextChoices):
+        """Where the cause lies; the words of the cause stand beside it."""
+
+        UNKNOWN = "", "not known yet"
+        MATERIAL = "material", "material as supplied"
+        METHOD = "method", "method or plan"
+        MACHINE = "machine", "machine, tool or press"
+        MEASUREMENT = "measurement", "measurement or gauge"
+        ROOM = "room", "room: temperature, humidity, dust, power"
+        HANDLING = "handling", "handling, storage or transport"
+        SLIP = "slip", "slip of a hand or of the pen"
+
+    state_fields: ClassVar[tuple[str, ...]] = ("state", "cause_kind", "cause")
 
     number = models.CharField(max_length=40, unique=True)
     title = models.CharField(max_length=120)
@@ -29,7 +41,10 @@ class Deviation(Thing):
     required = models.TextField("what was required")
     found = models.TextField("what was found")
     happened_at = models.DateTimeField()
-    cause = models.TextField(blank=True)
+    cause_kind = models.CharField(
+        "cause lies in", max_length=12, choices=Cause, default="", blank=True
+    )
+    cause = models.TextField("cause, in words", blank=True)
     state = models.CharField(max_length=8, choices=State, default=State.OPEN)
 
     class Meta:
@@ -77,6 +92,12 @@ class Hold(AboutAny, Record):
     joint = models.PositiveSmallIntegerField(null=True, blank=True)
     happened_at = models.DateTimeField()
     reason = models.CharField(max_length=200)
+    readings_from = models.DateTimeField(
+        "gauge: its readings from", null=True, blank=True
+    )
+    readings_until = models.DateTimeField(
+        "gauge: its readings until", null=True, blank=True
+    )
 
     objects = HoldQuerySet.as_manager()
 
@@ -85,7 +106,16 @@ class Hold(AboutAny, Record):
         constraints = [
             models.CheckConstraint(
                 condition=exactly_one(ANY_KINDS), name="hold_has_one_subject"
-            )
+            ),
+            models.CheckConstraint(
+                condition=Q(readings_from__isnull=True, readings_until__isnull=True)
+                | Q(gauge__isnull=False),
+                name="only_a_gauge_hold_has_a_span_of_readings",
+            ),
+            models.CheckConstraint(
+                condition=Q(joint__isnull=True) | Q(blank__isnull=False),
+                name="held_joint_is_in_a_blank",
+            ),
         ]
 
     def __str__(self) -> str:
@@ -150,6 +180,28 @@ class Disposition(Record):
 
     def __str__(self) -> str:
         return self.get_kind_display()
+
+
+class DisposedSubject(Record):
+    """One subject of the deviation that a disposition decides about."""
+
+    disposition = models.ForeignKey(
+        Disposition, models.PROTECT, related_name="disposed"
+    )
+    subject = models.ForeignKey(
+        DeviationSubject, models.PROTECT, related_name="disposed"
+    )
+
+    class Meta:
+        ordering = ["disposition", "pk"]
+        constraints = [
+            models.UniqueConstraint(
+                fields=["disposition", "subject"], name="subject_disposed_of_once"
+            )
+        ]
+
+    def __str__(self) -> str:
+        return "subject decided about"
 
 
 class StageToRepeat(Record):

@@ -1,0 +1,50 @@
+"""Material used after glue-up: edges, finish, fasteners, repairs."""
+
+from django.db import models
+from django.db.models import Q
+
+from records.models.base import Record
+from records.models.builds import Blank, Propeller
+from records.models.gluing import Mix
+from records.models.lots import Lot
+from records.models.routes import Stage
+
+
+class MaterialUse(Record):
+    """A lot, or a mix of glue, put on a blank or propeller outside its joints."""
+
+    lot = models.ForeignKey(
+        Lot, models.PROTECT, null=True, blank=True, related_name="uses"
+    )
+    mix = models.ForeignKey(
+        Mix, models.PROTECT, null=True, blank=True, related_name="uses"
+    )
+    blank = models.ForeignKey(
+        Blank, models.PROTECT, null=True, blank=True, related_name="uses"
+    )
+    propeller = models.ForeignKey(
+        Propeller, models.PROTECT, null=True, blank=True, related_name="uses"
+    )
+    stage = models.ForeignKey(
+        Stage, models.PROTECT, null=True, blank=True, related_name="+"
+    )
+    happened_at = models.DateTimeField("used at")
+    place = models.CharField("where, and for what", max_length=120)
+
+    class Meta:
+        ordering = ["happened_at", "pk"]
+        constraints = [
+            models.CheckConstraint(
+                condition=Q(lot__isnull=False, mix__isnull=True)
+                | Q(lot__isnull=True, mix__isnull=False),
+                name="one_material_a_use",
+            ),
+            models.CheckConstraint(
+                condition=Q(blank__isnull=False, propeller__isnull=True)
+                | Q(blank__isnull=True, propeller__isnull=False),
+                name="material_used_on_one_thing",
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return self.place

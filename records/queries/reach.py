@@ -1,0 +1,124 @@
+"""How material runs: the lookups from a thing to all that was made of it.
+
+Reach is never stored. It is asked of the rows that say what went where, so that
+whatever is written about one thing is seen on every child at once.
+"""
+
+from dataclasses import dataclass
+from typing import Any, Final, TypeVar
+
+from django.db.models import Model, Q, QuerySet
+
+from records.models import Gauge, Lamination, PressSample
+from records.queries.subjects import MODELS
+
+M = TypeVar("M", bound=Model)
+# What stays in the book but is no longer true of the material.
+_STANDING: Final[dict[str, tuple[str, object]]] = {
+    "laminations": ("state", Lamination.State.GOOD),
+    "spreads": ("corrected_by__isnull", True),
+    "readings": ("corrected_by__isnull", True),
+}
+
+
+def joined(*parts: str) -> str:
+    """Join the parts of a lookup, leaving out empty ones."""
+    return "__".join(part for part in parts if part)
+
+
+@dataclass(frozen=True, slots=True)
+class Way:
+    """A way down from one kind of thing: the lookup, "" for the thing itself."""
+
+    start: str
+    lookup: str = ""
+
+    def down(self, step: str) -> "Way":
+        """Go one step further down."""
+        return Way(self.start, joined(self.lookup, step))
+
+
+_TO_BOARD = [Way("board"), Way("lot", "boards")]
+_TO_LAMINATION = [Way("lamination"), *(w.down("laminations") for w in _TO_BOARD)]
+_TO_MIX = [
+    Way("mix"),
+    Way("coupon", "mix"),
+    Way("lot", "mixes_as_resin"),
+    Way("lot", "mixes_as_hardener"),
+]
+_USED = [Way("lot", "uses"), *(w.down("uses") for w in _TO_MIX)]
+_TO_BLANK = [
+    Way("blank"),
+    *(w.down("blank") for w in _TO_LAMINATION),
+    *(w.down("spreads__blank") for w in _TO_MIX),
+    *(w.down("blank") for w in _USED),
+    Way("load", "loaded__blank"),
+]
+WAYS_TO: Final[dict[str, list[Way]]] = {
+    "lot": [Way("lot")],
+    "board": _TO_BOARD,
+    "lamination": _TO_LAMINATION,
+    "mix": _TO_MIX,
+    "coupon": [
+        Way("coupon"),
+        *(w.down("coupons") for w in _TO_MIX if w.start != "coupon"),
+    ],
+    "load": [Way("load")],
+    "blank": _TO_BLANK,
+    "propeller": [
+        Way("propeller"),
+        *(w.down("propellers") for w in _TO_BLANK),
+        *(w.down("propeller") for w in _USED),
+    ],
+    "gauge": [Way("gauge")],
+}
+
+
+def reached(kind: str, pk: int, target: str) -> Q:
+    """Build the condition that a `target` was made of, or with, this thing.
+
+    For a gauge: that a reading, or a press sample, was taken with it on the target
+    or on anything that the target was made of.
+    """
+    rows = MODELS[kind]._default_manager.filter(pk=pk)  # noqa: SLF001
+    condition = Q(pk__in=[])
+    for way in WAYS_TO[target]:
+        if way.start == kind:
+            condition |= Q(pk__in=ends(rows, way.lookup or "pk"))
+        elif kind == "gauge":
+            condition |= _measured(pk, way)
+    return condition
+
+
+def _measured(gauge: int, way: Way) -> Q:
+    rows = Gauge.objects.filter(pk=gauge)
+    condition = Q(pk__in=ends(rows, joined("readings", way.start, way.lookup)))
+    if way.start == "load":
+        samples = PressSample.objects.filter(gauge=gauge)
+        condition |= Q(pk__in=ends(samples, joined("load", way.lookup)))
+    return condition
+
+
+def ends(rows: QuerySet[Any], lookup: str) -> QuerySet[Any, Any]:
+    """Follow a lookup from some rows to the keys of what lies at its end."""
+    return follow(rows, lookup).values(lookup)
+
+
+def follow(rows: QuerySet[M], lookup: str, *conditions: Q) -> QuerySet[M]:
+    """Keep the rows from which a lookup leads somewhere, by standing rows only.
+
+    All conditions go into one filter, so that they speak of the same joined rows.
+    """
+    there = Q(**{f"{lookup}__isnull": False}, **standing(lookup))
+    return rows.filter(there, *conditions).order_by()
+
+
+def standing(lookup: str) -> dict[str, object]:
+    """Give the conditions that keep only rows still true along a lookup."""
+    steps = lookup.split("__")
+    found: dict[str, object] = {}
+    for at, step in enumerate(steps, start=1):
+        if step in _STANDING:
+            condition, value = _STANDING[step]
+            found[joined(*steps[:at], condition)] = value
+    return found
