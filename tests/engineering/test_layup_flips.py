@@ -1,0 +1,120 @@
+"""Turning laminations end for end."""
+
+import math
+from itertools import product
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from records.engineering import layup_flips
+from records.engineering.layup_flips import least_signed_sum, signed_sum
+
+MOMENTS = st.floats(-10_000, 10_000)
+FEW = st.lists(MOMENTS, max_size=8)
+MANY = st.lists(MOMENTS, min_size=13, max_size=25)
+
+
+def size(moments, flips):
+    return abs(signed_sum(moments, flips))
+
+
+def rounding(moments):
+    return 1e-9 * sum(map(abs, moments))
+
+
+@given(FEW)
+def test_no_choice_of_signs_is_better(moments):
+    found = size(moments, least_signed_sum(moments, 12))
+    # Brute force: every choice, added up plainly.
+    brute = min(
+        abs(sum(sign * m for sign, m in zip(signs, moments, strict=True)))
+        for signs in product((1, -1), repeat=len(moments))
+    )
+    assert found <= brute + 2 * rounding(moments)
+
+
+@given(MANY)
+def test_the_bounded_search_is_never_worse_than_leaving_all_as_they_lie(moments):
+    flips = least_signed_sum(moments, 12)
+    assert len(flips) == len(moments)
+    assert size(moments, flips) <= abs(math.fsum(moments)) + rounding(moments)
+    assert flips == least_signed_sum(moments, 12)
+
+
+@given(MANY)
+def test_the_bounded_search_stops_where_one_or_two_reversals_no_longer_help(moments):
+    flips = least_signed_sum(moments, 12)
+    found = size(moments, flips)
+    for one in range(len(moments)):
+        for two in range(one, len(moments)):
+            other = list(flips)
+            for index in {one, two}:
+                other[index] = not other[index]
+            assert size(moments, other) >= found - 4 * rounding(moments)
+
+
+@given(st.lists(MOMENTS, min_size=1, max_size=8))
+def test_the_bounded_search_never_beats_the_exact_one(moments):
+    exact = size(moments, least_signed_sum(moments, 12))
+    bounded = size(moments, least_signed_sum(moments, 0))
+    assert bounded >= exact - 2 * rounding(moments)
+
+
+def test_the_bounded_search_makes_fourteen_moments_cancel_but_for_one():
+    # The sum of 17 to 30 is odd, so 1 is the least there can be.
+    moments = list(range(17, 31))
+    assert size(moments, least_signed_sum(moments, 12)) == 1
+
+
+def test_the_bounded_search_is_bounded(monkeypatch):
+    monkeypatch.setattr(layup_flips, "_MOST_ROUNDS", 1)
+    moments = [1.0] * 20
+    # One round from the stack as given reverses two; largest first reverses ten.
+    assert layup_flips._improved(moments, (False,) * 20).count(True) == 2
+    assert size(moments, least_signed_sum(moments, 12)) == 0
+
+
+@given(FEW, st.floats(0.001, 1000))
+def test_the_unit_of_the_moments_does_not_matter(moments, factor):
+    plain = size(moments, least_signed_sum(moments, 12))
+    scaled = [factor * m for m in moments]
+    found = size(scaled, least_signed_sum(scaled, 12))
+    assert found == pytest.approx(factor * plain, abs=4 * rounding(scaled) + 1e-300)
+
+
+@pytest.mark.parametrize(
+    ("moments", "flips"),
+    [
+        ([], ()),
+        ([7.0], (False,)),
+        ([0.0, 0.0], (False, False)),
+        ([5.0, -5.0], (False, False)),
+        ([5.0, 5.0], (False, True)),
+        ([1.0, 1.0, 1.0], (False, False, True)),
+        # 0.1 + 0.2 - 0.3 is not quite zero: rounding is no reason to turn more.
+        ([0.3, -0.1, -0.2], (False, False, False)),
+    ],
+)
+def test_of_equally_good_choices_the_fewest_turns_win(moments, flips):
+    assert least_signed_sum(moments, 12) == flips
+
+
+@pytest.mark.parametrize(("most_exact", "expected"), [(3, 1.0), (2, 1.0)])
+def test_the_number_tried_exactly_is_a_closed_limit(most_exact, expected):
+    assert size([4.0, 3.0, 2.0], least_signed_sum([4.0, 3.0, 2.0], most_exact)) == (
+        expected
+    )
+
+
+@pytest.mark.parametrize("most_exact", [0, 12])
+@pytest.mark.parametrize("bad", [math.nan, math.inf])
+def test_moments_that_are_not_finite_are_refused(bad, most_exact):
+    with pytest.raises(ValueError, match=f"moment {bad} is not a finite number"):
+        least_signed_sum([1.0, bad], most_exact)
+
+
+def test_signed_sum_reverses_what_is_marked():
+    assert signed_sum([5.0, 4.0, 3.0], [False, True, False]) == 4.0
+    with pytest.raises(ValueError, match="shorter"):
+        signed_sum([5.0, 4.0], [True])
