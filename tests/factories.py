@@ -465,6 +465,13 @@ class DeviationFactory(RowFactory):
     happened_at = NOON
 
 
+class DeviationSubjectFactory(RowFactory):
+    class Meta:
+        model = m.DeviationSubject
+
+    deviation = SubFactory(DeviationFactory)
+
+
 class HoldFactory(RowFactory):
     class Meta:
         model = m.Hold

@@ -1,7 +1,6 @@
 """The one pen: every row is written through an entry, and every entry is chained."""
 
 import datetime as dt
-import decimal
 from collections.abc import Callable
 from dataclasses import dataclass
 from types import TracebackType
@@ -14,6 +13,7 @@ from django.db.models import Model
 from records import chain
 from records.models import LedgerEntry, Person, Shop
 from records.models.base import Row
+from records.queries.ledger import plain, row_facts
 from records.services.refusal import AlreadyDone, from_validation, refuse
 
 M = TypeVar("M", bound=Model)
@@ -128,7 +128,7 @@ class Entry:
         previous = head.digest if head else chain.GENESIS
         body = chain.canonical(
             {
-                "at": _plain(self.act.at),
+                "at": plain(self.act.at),
                 "by": self.act.by.login,
                 "rows": [_row(row) for row in self._rows],
                 "subject": self.subject,
@@ -148,47 +148,16 @@ class Entry:
         )
 
 
-def row_facts(row: Model) -> dict[str, Any]:
-    """Spell a row as plain values for the ledger: table, key, and every column.
-
-    Secrets (passwords, PINs) stay out.
-    """
-    fields = [f for f in row._meta.concrete_fields if f.name not in SECRET]
-    return {f.attname: _plain(_stored(row, f)) for f in fields}
-
-
 def _relations(row: Model) -> set[str]:
     return {f.name for f in row._meta.concrete_fields if f.is_relation}
 
 
 def _manager(row: Model) -> models.Manager[Any]:
-    return type(row)._default_manager  # noqa: SLF001
-
-
-SECRET = {"password", "pin", "last_login"}
+    return type(row)._default_manager
 
 
 def _row(row: Model) -> dict[str, Any]:
     return {"fields": row_facts(row), "pk": row.pk, "table": row._meta.db_table}
-
-
-def _stored(row: Model, field: "models.Field[Any, Any]") -> object:
-    """Give the value as the database will give it back: decimals at their scale."""
-    value = getattr(row, field.attname)
-    if isinstance(field, models.DecimalField) and value is not None:
-        number = field.to_python(value)
-        return number.quantize(decimal.Decimal(1).scaleb(-field.decimal_places))
-    return value if field.is_relation else field.to_python(value)
-
-
-def _plain(value: object) -> object:
-    if isinstance(value, dt.datetime):
-        return value.astimezone(dt.UTC).isoformat(timespec="microseconds")
-    if isinstance(value, dt.date):
-        return value.isoformat()
-    if isinstance(value, decimal.Decimal):
-        return f"{value:f}"
-    return value
 
 
 def _constraint_sentence(row: Model, error: IntegrityError) -> str:

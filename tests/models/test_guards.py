@@ -4,6 +4,7 @@ import pytest
 from django.db import IntegrityError, connection, transaction
 from django.db.utils import DatabaseError
 
+from records import models
 from records.models import LedgerEntry
 from records.models.guards import (
     MESSAGE,
@@ -25,9 +26,12 @@ FACTORIES = {
 
 
 def refused(statement):
-    with pytest.raises(DatabaseError, match=MESSAGE), transaction.atomic():
-        with connection.cursor() as cursor:
-            cursor.execute(statement)
+    with (
+        pytest.raises(DatabaseError, match=MESSAGE),
+        transaction.atomic(),
+        connection.cursor() as cursor,
+    ):
+        cursor.execute(statement)
 
 
 @pytest.mark.django_db
@@ -47,27 +51,31 @@ def test_a_dropped_guard_is_missed_and_put_back():
     assert missing_guards() == []
 
 
-def row_of(model):
-    """Make a row of a model with what its factory does not know filled in."""
-    special = {
-        "GlueSheetPoint": lambda: factories.GlueSheetFactory().points.first(),
-        "Station": lambda: factories.RevisionFactory().stations.first(),
-        "Hold": lambda: factories.HoldFactory(board=factories.BoardFactory()),
-        "Tag": lambda: factories.TagFactory(board=factories.BoardFactory()),
-    }
-    return special.get(model.__name__, FACTORIES.get(model))
+def point():
+    return factories.GlueSheetFactory().points.first()
 
 
+def station():
+    return factories.RevisionFactory().stations.first()
+
+
+def on_a_board(make):
+    return lambda: make(board=factories.BoardFactory())
+
+
+MADE = FACTORIES | {
+    models.GlueSheetPoint: point,
+    models.Station: station,
+    models.Hold: on_a_board(factories.HoldFactory),
+    models.Tag: on_a_board(factories.TagFactory),
+}
 GUARDED = [pytest.param(model, id=model.__name__) for model in guarded_models()]
 
 
 @pytest.mark.parametrize("model", GUARDED)
 @pytest.mark.django_db
 def test_guard_bites_on_update_and_delete(model, shop):
-    make = row_of(model)
-    if make is None:
-        make = lambda: raw_row(model)  # noqa: E731
-    row = make()
+    row = MADE[model]() if model in MADE else raw_row(model)
     table = model._meta.db_table
     refused(f"DELETE FROM {table} WHERE id = {row.pk}")
     refused(f"UPDATE {table} SET id = id + 100000 WHERE id = {row.pk}")
@@ -98,8 +106,7 @@ def relation_for(field, person):
     related = field.related_model
     if related.__name__ == "Person":
         return person.pk
-    make = row_of(related)
-    return (make() if make else raw_row(related)).pk
+    return (MADE[related]() if related in MADE else raw_row(related)).pk
 
 
 def plain_for(field):
