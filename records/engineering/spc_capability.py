@@ -11,6 +11,7 @@ from typing import Final
 from records.engineering.validity import at_least, finite, positive, within
 
 CONFIDENCES: Final = (0.5, 0.9999)
+_NOISE: Final = 1e-12
 _STANDARD_NORMAL: Final = NormalDist()
 
 
@@ -42,6 +43,10 @@ class Limits:
             raise ValueError(f"lower limit {low} must be below upper limit {high}")
         if self.target is not None:
             within("target", self.target, low, high, "-")
+
+    def noise(self, mean: float) -> float:
+        """Return the spread below which readings differ by arithmetic only."""
+        return _NOISE * max(abs(mean), abs(self.low or 0.0), abs(self.high or 0.0))
 
 
 @dataclass(frozen=True, slots=True)
@@ -140,6 +145,8 @@ def capability_indices(
     """
     mean = finite("mean", mean)
     deviation = positive("standard deviation", standard_deviation, "-")
+    if deviation <= limits.noise(mean):
+        raise ValueError(f"standard deviation {deviation} is too small to be a spread")
     at_least("readings", range(points), 2)
     within("confidence", confidence, *CONFIDENCES, "-")
     low, high, target = limits.low, limits.high, limits.target

@@ -97,12 +97,13 @@ def assess_capability(
     points = [finite("reading", reading) for reading in readings]
     positive("wanted Cpk", wanted, "-")
     within("confidence", confidence, *CONFIDENCES, "-")
-    deviation = stdev(points) if len(points) > 1 else 0.0
     indices = None
-    if deviation > 0:
-        indices = capability_indices(
-            fmean(points), deviation, len(points), limits, confidence=confidence
-        )
+    if len(points) > 1:
+        mean, deviation = fmean(points), stdev(points)
+        if deviation > limits.noise(mean):
+            indices = capability_indices(
+                mean, deviation, len(points), limits, confidence=confidence
+            )
     conclusion, reason = _conclude(len(points), indices, wanted, confidence)
     return Assessment(conclusion, f"{conclusion}: {reason}", indices)
 

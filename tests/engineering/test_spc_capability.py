@@ -216,6 +216,8 @@ def test_target_may_lie_on_a_limit(target):
         ({"standard_deviation": 0}, "standard deviation 0 must be above 0"),
         ({"standard_deviation": -1}, "standard deviation -1 must be above 0"),
         ({"standard_deviation": math.inf}, "standard deviation inf is not"),
+        ({"standard_deviation": 2e-11}, "standard deviation 2e-11 is too small"),
+        ({"mean": 21, "standard_deviation": 2.1e-11}, "standard deviation 2.1e-11 is"),
         ({"points": 1}, "readings: 1 given, at least 2 needed"),
         ({"confidence": 0.499}, "confidence 0.499 is outside 0.5 to 0.9999"),
         ({"confidence": 0.99991}, "confidence 0.99991 is outside 0.5 to 0.9999"),
@@ -227,6 +229,17 @@ def test_numbers_out_of_range_are_refused(change, sentence):
     numbers = {"mean": 14, "standard_deviation": 2, "points": 30, "limits": NIST}
     with pytest.raises(ValueError, match=f"^{sentence}"):
         capability_indices(**{**numbers, **change})
+
+
+@pytest.mark.parametrize("limits", [NIST, Limits(8, None), Limits(None, 8)])
+def test_the_smallest_spread_gives_finite_intervals(limits):
+    found = capability_indices(14, 2.1e-11, 30, limits)
+    assert all(map(math.isfinite, (found.cpk.low, found.cpk.high)))
+
+
+def test_cpm_far_from_its_target_is_finite():
+    found = capability_indices(1e6, 1.1e-6, 30, Limits(-1, 1, target=0)).cpm
+    assert 0 < found.low <= found.value <= found.high < 1e-6
 
 
 @pytest.mark.parametrize(

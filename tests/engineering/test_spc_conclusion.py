@@ -69,6 +69,12 @@ def test_readings_that_never_change_show_nothing():
     )
 
 
+def test_readings_that_differ_by_arithmetic_only_show_nothing():
+    # 0.1 + 0.2 and 0.3 differ in the last bit.
+    found = assess_capability([0.1 + 0.2, 0.3] * 20, Limits(0, 1))
+    assert (found.conclusion, found.indices) == ("not shown", None)
+
+
 def test_the_ends_of_the_interval_decide():
     readings = alternating(30, 1.0)
     cpk = assess_capability(readings, LIMITS).indices.cpk
