@@ -471,6 +471,12 @@ class DeviationSubjectFactory(RowFactory):
 
     deviation = SubFactory(DeviationFactory)
 
+    @classmethod
+    def _adjust_kwargs(cls, **kwargs):
+        if not any(kind in kwargs for kind in m.DeviationSubject.subject_kinds):
+            kwargs["board"] = BoardFactory()
+        return kwargs
+
 
 class HoldFactory(RowFactory):
     class Meta:
