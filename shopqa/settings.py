@@ -23,6 +23,7 @@ INSTALLED_APPS = [
     "django.contrib.contenttypes",
     "django.contrib.sessions",
     "django.contrib.messages",
+    "django.forms",
     "whitenoise.runserver_nostatic",
     "django.contrib.staticfiles",
     "django_tables2",
@@ -101,6 +102,8 @@ LOGIN_REDIRECT_URL = "today:today"
 AXES_FAILURE_LIMIT = 8
 AXES_COOLOFF_TIME = 0.25
 AXES_LOCKOUT_PARAMETERS = [["username", "ip_address"]]
+AXES_USERNAME_FORM_FIELD = "login"
+AXES_RESET_ON_SUCCESS = True
 AXES_LOCKOUT_TEMPLATE = "people/locked.html"
 AXES_ENABLE_ADMIN = False
 AXES_VERBOSE = False
@@ -109,6 +112,7 @@ SESSION_COOKIE_AGE = 12 * 3600
 SESSION_SAVE_EVERY_REQUEST = False
 SESSION_COOKIE_HTTPONLY = True
 SESSION_COOKIE_SAMESITE = "Lax"
+CSRF_COOKIE_HTTPONLY = True
 SESSION_COOKIE_SECURE = CSRF_COOKIE_SECURE = HTTPS
 SECURE_SSL_REDIRECT = HTTPS
 SECURE_HSTS_SECONDS = 31536000 if HTTPS else 0

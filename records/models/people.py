@@ -86,3 +86,32 @@ class Authority(Thing):
 
     def __str__(self) -> str:
         return f"{self.get_act_display()} from {self.from_on}"
+
+
+class BenchDevice(Thing):
+    """A tablet or telephone of the shop on which a PIN counts; the digest is kept."""
+
+    state_fields: ClassVar[tuple[str, ...]] = ("ended_at",)
+
+    name = models.CharField(max_length=60)
+    digest = models.CharField(max_length=64, unique=True)
+    ended_at = models.DateTimeField(null=True, blank=True)
+
+    class Meta:
+        ordering = ["name", "pk"]
+
+    def __str__(self) -> str:
+        return self.name
+
+
+class FailedCheck(models.Model):
+    """A password or PIN entered wrongly at signing: too many close the door."""
+
+    person = models.ForeignKey(Person, models.PROTECT, related_name="failed_checks")
+    at = models.DateTimeField()
+
+    class Meta:
+        ordering = ["at", "pk"]
+
+    def __str__(self) -> str:
+        return f"wrong check at {self.at}"
