@@ -171,7 +171,7 @@ def test_risks_add_up_to_the_share_accepted(process):
     accepted = reading.cdf(1 - guard) - reading.cdf(guard - 1)
     good = part.cdf(1) - part.cdf(-1)
     assert good - found.false_reject + found.false_accept == pytest.approx(
-        accepted, abs=1e-9
+        accepted, abs=1e-12
     )
     assert found.false_accept >= 0
     assert found.false_reject >= 0

@@ -16,7 +16,8 @@ from records.engineering.uncertainty_combination import (
     expanded,
 )
 
-COMPONENTS = st.builds(Component, st.floats(0, 1000), st.floats(1, 1e6))
+SIZES = st.just(0.0) | st.floats(1e-9, 1000)
+COMPONENTS = st.builds(Component, SIZES, st.floats(1, 1e6))
 # JCGM 100:2008 table H.1 (inputs from memory), nm and degrees of freedom.
 COMPARISON = [Component(5.8, 24), Component(3.9, 5), Component(6.7, 8)]
 END_GAUGE = [
