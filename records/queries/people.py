@@ -12,10 +12,8 @@ LINK_LASTS = dt.timedelta(days=1)
 
 
 def who_works_here(day: dt.date) -> QuerySet[Person]:
-    """List everybody, each with the authorities in force as `in_force`."""
-    in_force = Prefetch(
-        "authorities", Authority.objects.on(day).order_by("act", "pk"), "in_force"
-    )
+    """List everybody, each with the authorities in force that day, and no others."""
+    in_force = Prefetch("authorities", Authority.objects.on(day).order_by("act", "pk"))
     return Person.objects.prefetch_related(in_force).order_by("name", "pk")
 
 

@@ -174,7 +174,7 @@ def torque(nm: Number | None, first: str = "metric") -> str:
 @register.filter
 def mass(g: Number | None, first: str = "metric") -> str:
     """Spell a mass in grams and ounces; from a kilogram on, in pounds."""
-    if g is None or abs(g) < KILOGRAM_G:
+    if g is None or abs(float(g)) < KILOGRAM_G:
         return _ordered(g, "g", "oz", first)
     pounds = one(float(convert(_decimal(g), "g", "lb")), "lb")
     return _pair(one(g, "g"), pounds, first)

@@ -31,7 +31,7 @@ WRONG = (
 @public
 @never_cache
 @sensitive_post_parameters("password")
-@axes_dispatch
+@axes_dispatch  # type: ignore[untyped-decorator]
 def sign_in(request: HttpRequest) -> HttpResponse:
     """Let somebody in."""
     bench = device_enrolled(request)

@@ -22,7 +22,7 @@ class PeopleTable(ShopTable):
 
     def render_may(self, record: Person) -> str:
         """Name the acts in force."""
-        acts = [a.get_act_display() for a in record.in_force]
+        acts = [a.get_act_display() for a in record.authorities.all()]
         return "; ".join(dict.fromkeys(acts)) or "decides nothing"
 
     def render_is_active(self, *, value: bool) -> str:

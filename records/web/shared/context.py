@@ -72,7 +72,7 @@ MENU: tuple[tuple[str, tuple[tuple[str, str], ...]], ...] = (
 def shop(request: HttpRequest) -> dict[str, Any]:
     """Give every template the shop's row and the menu."""
     return {
-        "shop": SimpleLazyObject(lambda: Shop.objects.first()),
+        "shop": SimpleLazyObject(Shop.objects.first),
         "menu": _menu_at(request.path),
         "time_zone": timezone.get_current_timezone_name(),
         "places": {"today": find("today:today"), "scan": find("tags:scan")},

@@ -42,7 +42,7 @@ class NumberField(forms.DecimalField):
         super().__init__(**kwargs)
         self.unit = unit
 
-    def to_python(self, value: object) -> Decimal | None:
+    def to_python(self, value: Any) -> Any:
         """Read the number, or say what is wrong with it."""
         if value in self.empty_values:
             return None
@@ -153,7 +153,7 @@ def today() -> dt.date:
 
 
 class PhotoField(forms.FileField):
-    """A photo, known by its content, turned upright and stripped of its location."""
+    """A photo, known by its content; gives its name and data as sent."""
 
     def __init__(self, **kwargs: Any) -> None:
         accept = {"accept": "image/jpeg,image/png,image/webp"}
@@ -161,12 +161,12 @@ class PhotoField(forms.FileField):
         super().__init__(max_length=200, **kwargs)
 
     def clean(self, data: Any, initial: Any = None) -> Any:
-        """Read the picture and write it anew as a JPEG."""
+        """Read the picture."""
         return _read(super().clean(data, initial), read_photo)
 
 
 class PaperField(forms.FileField):
-    """A paper that came with something: a PDF or a photo of it."""
+    """A paper that came with something: a PDF or a photo of it, as sent."""
 
     def __init__(self, **kwargs: Any) -> None:
         accept = {"accept": "application/pdf,image/jpeg,image/png,image/webp"}
