@@ -10,6 +10,14 @@ from records.models.base import Record, Thing
 from records.models.lots import Lot
 
 
+class BoardQuerySet(models.QuerySet["Board"]):
+    """Boards."""
+
+    def whole(self) -> "BoardQuerySet":
+        """Bring the lot, its material and the writer in the same query."""
+        return self.select_related("lot__material", "lot__supplier", "written_by")
+
+
 class Board(Thing):
     """One board of a timber lot."""
 
@@ -46,6 +54,8 @@ class Board(Thing):
     )
     grade = models.CharField(max_length=40, blank=True)
     state = models.CharField(max_length=10, choices=State, default=State.WAITING)
+
+    objects = BoardQuerySet.as_manager()
 
     class Meta:
         ordering = ["number", "pk"]
@@ -107,6 +117,18 @@ class BoardDefect(Record):
         return self.get_kind_display()
 
 
+class LaminationQuerySet(models.QuerySet["Lamination"]):
+    """Laminations."""
+
+    def good(self) -> "LaminationQuerySet":
+        """Leave out those whose number is void."""
+        return self.filter(state=Lamination.State.GOOD)
+
+    def whole(self) -> "LaminationQuerySet":
+        """Bring board, lot, material and blank in the same query."""
+        return self.select_related("board__lot__material", "blank", "written_by")
+
+
 class Lamination(Thing):
     """A piece of one board: numbered, weighed, and laid in one blank at most."""
 
@@ -152,6 +174,8 @@ class Lamination(Thing):
     state = models.CharField(max_length=6, choices=State, default=State.GOOD)
     void_reason = models.CharField(max_length=200, blank=True)
 
+    objects = LaminationQuerySet.as_manager()
+
     class Meta:
         ordering = ["number", "pk"]
         constraints = [
@@ -159,15 +183,18 @@ class Lamination(Thing):
                 fields=["blank", "position"],
                 condition=Q(state="good", blank__isnull=False),
                 name="one_lamination_in_a_place",
+                violation_error_message="Another lamination lies in this place.",
             ),
             models.CheckConstraint(
                 condition=Q(blank__isnull=True, position__isnull=True)
                 | Q(blank__isnull=False, position__gte=1),
                 name="laid_lamination_has_a_place",
+                violation_error_message="A lamination in a blank has a place in it.",
             ),
             models.CheckConstraint(
                 condition=~Q(state="void") | ~Q(void_reason=""),
                 name="void_lamination_says_why",
+                violation_error_message="Say why the number is void.",
             ),
         ]
 

@@ -2,10 +2,21 @@
 
 from typing import ClassVar
 
+from django.core.validators import MinValueValidator
 from django.db import models
 from django.db.models import Q
 
 from records.models.base import Record, Thing
+
+NOT_NEGATIVE = [MinValueValidator(0, "This can't be less than 0.")]
+
+
+class SupplierQuerySet(models.QuerySet["Supplier"]):
+    """Suppliers."""
+
+    def in_use(self) -> "SupplierQuerySet":
+        """Keep those the shop still buys from."""
+        return self.filter(in_use=True)
 
 
 class Supplier(Thing):
@@ -13,17 +24,31 @@ class Supplier(Thing):
 
     state_fields: ClassVar[tuple[str, ...]] = ("address", "contact", "note", "in_use")
 
-    name = models.CharField(max_length=80, unique=True)
+    name = models.CharField(
+        max_length=80,
+        unique=True,
+        error_messages={"unique": "This supplier is in the book already."},
+    )
     address = models.TextField(blank=True)
-    contact = models.CharField(max_length=120, blank=True)
+    contact = models.CharField("telephone or e-mail", max_length=120, blank=True)
     note = models.TextField(blank=True)
-    in_use = models.BooleanField(default=True)
+    in_use = models.BooleanField("still bought from", default=True)
+
+    objects = SupplierQuerySet.as_manager()
 
     class Meta:
         ordering = ["name", "pk"]
 
     def __str__(self) -> str:
         return self.name
+
+
+class MaterialQuerySet(models.QuerySet["Material"]):
+    """Materials."""
+
+    def in_use(self) -> "MaterialQuerySet":
+        """Keep those the shop still works with."""
+        return self.filter(in_use=True)
 
 
 class Material(Thing):
@@ -42,7 +67,10 @@ class Material(Thing):
 
     kind = models.CharField(max_length=10, choices=Kind)
     name = models.CharField(
-        max_length=80, unique=True, help_text="Species, or the product's name."
+        max_length=80,
+        unique=True,
+        help_text="Species, or the product's name.",
+        error_messages={"unique": "This material is in the book already."},
     )
     family = models.CharField(
         max_length=60,
@@ -51,13 +79,23 @@ class Material(Thing):
         "handbook's words.",
     )
     hardwood = models.BooleanField(null=True, blank=True)
-    in_use = models.BooleanField(default=True)
+    in_use = models.BooleanField("still worked with", default=True)
+
+    objects = MaterialQuerySet.as_manager()
 
     class Meta:
         ordering = ["kind", "name", "pk"]
 
     def __str__(self) -> str:
         return self.name
+
+
+class GlueSheetQuerySet(models.QuerySet["GlueSheet"]):
+    """Glue sheets."""
+
+    def whole(self) -> "GlueSheetQuerySet":
+        """Bring adhesive, hardener and writer in the same query."""
+        return self.select_related("adhesive", "hardener", "written_by")
 
 
 class GlueSheet(Record):
@@ -80,24 +118,46 @@ class GlueSheet(Record):
     revision = models.PositiveSmallIntegerField()
     source = models.CharField("maker's document, edition and page", max_length=200)
     parts_low = models.DecimalField(
-        "hardener to 100 parts of resin by mass, least", max_digits=8, decimal_places=3
+        "hardener to 100 parts of resin by mass, least",
+        max_digits=8,
+        decimal_places=3,
+        validators=NOT_NEGATIVE,
     )
     parts_high = models.DecimalField(
-        "hardener to 100 parts of resin by mass, most", max_digits=8, decimal_places=3
+        "hardener to 100 parts of resin by mass, most",
+        max_digits=8,
+        decimal_places=3,
+        validators=NOT_NEGATIVE,
     )
     spread_low_gm2 = models.DecimalField(
-        "spread a glue line, least [g/m2]", max_digits=7, decimal_places=1
+        "spread a glue line, least [g/m2]",
+        max_digits=7,
+        decimal_places=1,
+        validators=NOT_NEGATIVE,
     )
     spread_high_gm2 = models.DecimalField(
-        "spread a glue line, most [g/m2]", max_digits=7, decimal_places=1
+        "spread a glue line, most [g/m2]",
+        max_digits=7,
+        decimal_places=1,
+        validators=NOT_NEGATIVE,
     )
     pressure_low_pa = models.DecimalField(
-        "pressure at the glue line, least [Pa]", max_digits=10, decimal_places=0
+        "pressure at the glue line, least [Pa]",
+        max_digits=10,
+        decimal_places=0,
+        validators=NOT_NEGATIVE,
     )
     pressure_high_pa = models.DecimalField(
-        "pressure at the glue line, most [Pa]", max_digits=10, decimal_places=0
+        "pressure at the glue line, most [Pa]",
+        max_digits=10,
+        decimal_places=0,
+        validators=NOT_NEGATIVE,
     )
-    shelf_life_days = models.PositiveIntegerField(null=True, blank=True)
+    shelf_life_days = models.PositiveIntegerField(
+        "shelf life, unopened [days]", null=True, blank=True
+    )
+
+    objects = GlueSheetQuerySet.as_manager()
 
     class Meta:
         ordering = ["adhesive", "-revision", "pk"]
@@ -110,6 +170,7 @@ class GlueSheet(Record):
                 & Q(spread_low_gm2__lte=models.F("spread_high_gm2"))
                 & Q(pressure_low_pa__lte=models.F("pressure_high_pa")),
                 name="glue_sheet_ranges_in_order",
+                violation_error_message="The least is more than the most.",
             ),
         ]
 
@@ -138,14 +199,25 @@ class GlueSheetPoint(Record):
             models.UniqueConstraint(
                 fields=["sheet", "quantity", "temperature_c"],
                 name="one_time_at_a_temperature",
+                violation_error_message="A table gives one time at a temperature.",
             ),
             models.CheckConstraint(
-                condition=Q(minutes__gte=0), name="glue_time_not_negative"
+                condition=Q(minutes__gte=0),
+                name="glue_time_not_negative",
+                violation_error_message="A time can't be less than 0 minutes.",
             ),
         ]
 
     def __str__(self) -> str:
         return f"{self.get_quantity_display()} at {self.temperature_c} °C"
+
+
+class LotQuerySet(models.QuerySet["Lot"]):
+    """Lots."""
+
+    def whole(self) -> "LotQuerySet":
+        """Bring material, supplier and writer in the same query."""
+        return self.select_related("material", "supplier", "written_by")
 
 
 class Lot(Thing):
@@ -190,6 +262,8 @@ class Lot(Thing):
     )
     document_reference = models.CharField(max_length=80, blank=True)
     state = models.CharField(max_length=10, choices=State, default=State.WAITING)
+
+    objects = LotQuerySet.as_manager()
 
     class Meta:
         ordering = ["-received_on", "-pk"]
