@@ -1,0 +1,176 @@
+"""What a lot and a maker's table must be like before they are written."""
+
+import datetime as dt
+from collections import Counter
+from collections.abc import Mapping, Sequence
+from decimal import Decimal
+from itertools import groupby, pairwise
+from typing import Any
+
+from records.models import GlueSheetPoint, Lot, Material, Supplier
+from records.rules.finding import Finding
+from records.rules.moments import day_has_come
+from records.templatetags.quantities import day, plain
+
+LONGEST_LIFE = dt.timedelta(days=20 * 366)
+CLOSED = (Lot.State.RETURNED, Lot.State.USED_UP)
+COLDEST_C, HOTTEST_C = Decimal(-20), Decimal(120)
+RANGES = (
+    ("parts_low", "parts_high"),
+    ("spread_low_gm2", "spread_high_gm2"),
+    ("pressure_low_pa", "pressure_high_pa"),
+)
+
+Point = tuple[str, Decimal, Decimal]
+"""Quantity, temperature [°C] and time [min]: one cell of a maker's table."""
+
+
+def lot_may_come_in(
+    material: Material,
+    supplier: Supplier | None,
+    received_on: dt.date,
+    expires_on: dt.date | None,
+    today: dt.date,
+) -> list[Finding]:
+    """Say what speaks against a delivery as it was entered."""
+    found = day_has_come(received_on, today, "received_on")
+    if not material.in_use:
+        found.append(
+            Finding(f"The shop does not work with {material} any more.", "material")
+        )
+    if supplier is not None and not supplier.in_use:
+        found.append(
+            Finding(f"The shop does not buy from {supplier} any more.", "supplier")
+        )
+    if expires_on and expires_on > received_on + LONGEST_LIFE:
+        found.append(
+            Finding(
+                f"Usable until {day(expires_on)} is more than twenty years. "
+                "Check the year.",
+                "expires_on",
+            )
+        )
+    return found
+
+
+def lot_may_be_checked(lot: Lot, happened_on: dt.date) -> list[Finding]:
+    """Say why a lot can't have a receiving check."""
+    found = []
+    if lot.state in CLOSED:
+        found.append(
+            Finding(
+                f"Lot {lot} is {lot.get_state_display()}; it is not checked any more."
+            )
+        )
+    if happened_on < lot.received_on:
+        found.append(
+            Finding(
+                f"Lot {lot} was received on {day(lot.received_on)}; "
+                "it can't have been checked before.",
+                "happened_at",
+            )
+        )
+    return found
+
+
+def lot_may_be_opened(lot: Lot, opened_on: dt.date, today: dt.date) -> list[Finding]:
+    """Say why a container can't be noted as opened on a day."""
+    found = day_has_come(opened_on, today, "opened_on")
+    if lot.state != Lot.State.ACCEPTED:
+        found.append(
+            Finding(
+                f"Lot {lot} is {lot.get_state_display()}. "
+                "Only an accepted lot is opened for use."
+            )
+        )
+    if lot.opened_on:
+        found.append(
+            Finding(f"Lot {lot} was opened on {day(lot.opened_on)}.", "opened_on")
+        )
+    if opened_on < lot.received_on:
+        found.append(
+            Finding(
+                f"Lot {lot} was received on {day(lot.received_on)}; "
+                "it can't have been opened before.",
+                "opened_on",
+            )
+        )
+    return found
+
+
+def lot_may_be_closed(lot: Lot, state: str) -> list[Finding]:
+    """Say why a lot can't be closed to use as used up or returned."""
+    if state not in CLOSED:
+        return [Finding("A lot is closed as used up or as returned.", "state")]
+    if lot.state in CLOSED:
+        return [Finding(f"Lot {lot} is {lot.get_state_display()} already.", "state")]
+    return []
+
+
+def sheet_is_for(adhesive: Material, hardener: Material | None) -> list[Finding]:
+    """Say why a sheet can't be written for these two materials."""
+    found = []
+    if adhesive.kind != Material.Kind.ADHESIVE:
+        found.append(Finding(f"{adhesive} is not an adhesive.", "adhesive"))
+    if hardener is not None and hardener.kind != Material.Kind.HARDENER:
+        found.append(Finding(f"{hardener} is not a hardener.", "hardener"))
+    return found
+
+
+def table_reads_as_a_makers(points: Sequence[Point]) -> list[Finding]:
+    """Say what is wrong in a maker's table: each finding at its quantity."""
+    if not points:
+        empty = "Enter at least one time of the maker's table, at its temperature."
+        return [Finding(empty, GlueSheetPoint.Quantity.WORKING_LIFE)]
+    found: list[Finding] = []
+    for quantity, rows in groupby(sorted(points), key=lambda point: point[0]):
+        column = [(celsius, minutes) for _, celsius, minutes in rows]
+        found += _column(GlueSheetPoint.Quantity(quantity), column)
+    return found
+
+
+def _column(
+    quantity: GlueSheetPoint.Quantity, column: list[tuple[Decimal, Decimal]]
+) -> list[Finding]:
+    found = [
+        Finding(f"{celsius} °C stands twice.", quantity)
+        for celsius, times in Counter(celsius for celsius, _ in column).items()
+        if times > 1
+    ]
+    found += [
+        Finding(
+            f"{celsius} °C is outside {COLDEST_C} to {HOTTEST_C} °C. "
+            "Check the unit of the temperatures.",
+            quantity,
+        )
+        for celsius, _ in column
+        if not COLDEST_C <= celsius <= HOTTEST_C
+    ]
+    found += [
+        Finding(f"{minutes} minutes is less than nothing.", quantity)
+        for _, minutes in column
+        if minutes < 0
+    ]
+    found += [
+        Finding(
+            f"{longer} min at {warm} °C is more than {shorter} min at {cool} °C. "
+            "Glue is quicker in the warm: check both against the maker's sheet.",
+            quantity,
+        )
+        for (cool, shorter), (warm, longer) in pairwise(column)
+        if cool < warm and longer > shorter
+    ]
+    return found
+
+
+def sides_are_in_order(ranges: Mapping[str, Any]) -> list[Finding]:
+    """Say which range of a glue sheet has its least above its most."""
+    return [
+        Finding(f"The most is less than the least, {plain(ranges[low])}.", high)
+        for low, high in RANGES
+        if _is_less(ranges.get(high), ranges.get(low))
+    ]
+
+
+def _is_less(high: Decimal | None, low: Decimal | None) -> bool:
+    return high is not None and low is not None and high < low
