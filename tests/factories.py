@@ -2,6 +2,7 @@
 
 import datetime as dt
 import hashlib
+from decimal import Decimal
 
 import factory
 from factory import LazyAttribute, SelfAttribute, Sequence, SubFactory
@@ -398,7 +399,7 @@ class GaugeFactory(RowFactory):
     unit = "mm"
     range_low = 0
     range_high = 2000
-    resolution = "0.01"
+    resolution = Decimal("0.01")
     interval_days = 365
 
 
@@ -410,9 +411,9 @@ class CalibrationFactory(RowFactory):
     done_on = dt.date(2026, 1, 10)
     as_found_error = 0
     as_left_error = 0
-    permissible_error = "0.05"
+    permissible_error = Decimal("0.05")
     unit = SelfAttribute("gauge.unit")
-    expanded_uncertainty = "0.02"
+    expanded_uncertainty = Decimal("0.02")
     certificate = "C-1"
     standard = "Gauge blocks, traceable"
     next_due_on = dt.date(2030, 1, 10)
