@@ -188,11 +188,11 @@ def _facts(person: Person) -> list[tuple[str, str]]:
 
 
 def _line(authority: Authority, today: dt.date) -> dict[str, Any]:
-    until = day(authority.until_on) if authority.until_on else "until ended"
+    until = f"to {day(authority.until_on)}" if authority.until_on else "until ended"
     return {
         "pk": authority.pk,
         "may": authority.get_act_display(),
-        "span": f"{day(authority.from_on)} to {until}",
+        "span": f"from {day(authority.from_on)} {until}",
         "given_by": authority.written_by.name,
         "state": _state(authority, today),
     }
