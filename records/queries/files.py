@@ -24,7 +24,7 @@ def read_kept(file: StoredFile) -> bytes:
     """
     try:
         with default_storage.open(place_of(file.sha256)) as kept:
-            data = kept.read()
+            data: bytes = kept.read()
     except FileNotFoundError as error:
         raise Damaged(f"The file {file.name} is missing from the store.") from error
     if hashlib.sha256(data).hexdigest() != file.sha256:

@@ -118,19 +118,17 @@ def lamination_is_plausible(
 ) -> list[Finding]:
     """Say why a lamination of this board can't weigh or balance so."""
     found = []
-    sizes = (board.length_mm, board.width_mm, board.thickness_mm)
     if mass_g is not None and mass_g <= 0:
         found.append(Finding("A lamination weighs more than 0 g.", "mass_g"))
-    if mass_g is not None and all(sizes):
-        most = board.length_mm * board.width_mm * board.thickness_mm * DENSEST_G_MM3
-        if mass_g > most:
-            found.append(
-                Finding(
-                    f"{mass_g} g is more than the whole board {board} can weigh "
-                    f"({most:.0f} g). Check the figure and its unit.",
-                    "mass_g",
-                )
+    most = _most_g(board)
+    if mass_g is not None and most is not None and mass_g > most:
+        found.append(
+            Finding(
+                f"{mass_g} g is more than the whole board {board} can weigh "
+                f"({most:.0f} g). Check the figure and its unit.",
+                "mass_g",
             )
+        )
     half = board.length_mm / 2 if board.length_mm else None
     if half and balance_point_mm is not None and abs(balance_point_mm) > half:
         found.append(
@@ -141,6 +139,14 @@ def lamination_is_plausible(
             )
         )
     return found
+
+
+def _most_g(board: Board) -> Decimal | None:
+    """Give the mass of the whole board in the densest wood, if it was measured."""
+    length, width, thickness = board.length_mm, board.width_mm, board.thickness_mm
+    if length is None or width is None or thickness is None:
+        return None
+    return length * width * thickness * DENSEST_G_MM3
 
 
 def lamination_may_be_voided(lamination: Lamination, reason: str) -> list[Finding]:

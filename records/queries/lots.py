@@ -1,0 +1,93 @@
+"""What lots there are, what was made of each, and who they came from."""
+
+import datetime as dt
+
+from django.db.models import (
+    BooleanField,
+    Case,
+    Count,
+    Q,
+    QuerySet,
+    Value,
+    When,
+)
+
+from records.models import (
+    Board,
+    GlueSheet,
+    Lot,
+    LotCheck,
+    Material,
+    Mix,
+    Supplier,
+)
+
+
+def lots_listed(on: dt.date) -> QuerySet[Lot]:
+    """List lots, the last received first; `expired` tells the old ones still open."""
+    open_states = [Lot.State.WAITING, Lot.State.ACCEPTED]
+    expired = Case(
+        When(expires_on__lt=on, state__in=open_states, then=Value(value=True)),
+        default=Value(value=False),
+        output_field=BooleanField(),
+    )
+    return Lot.objects.whole().annotate(expired=expired).order_by("-received_on", "-pk")
+
+
+def checks_of(lot: Lot) -> list[LotCheck]:
+    """Give a lot's receiving checks, newest first."""
+    found = lot.checks.select_related("written_by")
+    return list(found.order_by("-happened_at", "-pk"))
+
+
+def boards_of(lot: Lot) -> QuerySet[Board]:
+    """List the boards of a lot, with the laminations sawn of each counted."""
+    return (
+        Board.objects.filter(lot=lot)
+        .annotate(sawn=Count("laminations"))
+        .order_by("number", "pk")
+    )
+
+
+def mixes_of(lot: Lot) -> QuerySet[Mix]:
+    """List the mixes that a lot went into, as resin or as hardener, newest first."""
+    return (
+        Mix.objects.filter(Q(resin_lot=lot) | Q(hardener_lot=lot))
+        .select_related("sheet__adhesive")
+        .order_by("-mixed_at", "-pk")
+    )
+
+
+def suppliers_listed() -> QuerySet[Supplier]:
+    """List suppliers with their lots counted: `received`, and `refused` of them."""
+    bad = Q(lots__state__in=[Lot.State.REFUSED, Lot.State.RETURNED])
+    return Supplier.objects.annotate(
+        received=Count("lots"), refused=Count("lots", bad)
+    ).order_by("-in_use", "name", "pk")
+
+
+def lots_from(supplier: Supplier) -> QuerySet[Lot]:
+    """List what a supplier sent, newest first."""
+    found = Lot.objects.whole().filter(supplier=supplier)
+    return found.order_by("-received_on", "-pk")
+
+
+def materials_listed() -> QuerySet[Material]:
+    """List materials by kind and name, with their lots counted."""
+    return Material.objects.annotate(received=Count("lots")).order_by(
+        "-in_use", "kind", "name", "pk"
+    )
+
+
+def sheets_of(adhesive_id: int) -> list[GlueSheet]:
+    """Give the revisions of an adhesive's glue sheet, newest first."""
+    found = GlueSheet.objects.whole().filter(adhesive=adhesive_id)
+    return list(found.order_by("-revision", "-pk"))
+
+
+def sheets_in_force() -> list[GlueSheet]:
+    """Give the newest sheet of every adhesive, by name."""
+    newest: dict[int, GlueSheet] = {}
+    for sheet in GlueSheet.objects.whole().order_by("adhesive__name", "revision", "pk"):
+        newest[sheet.adhesive_id] = sheet
+    return list(newest.values())
