@@ -200,7 +200,7 @@ def test_blade_differences_refuse_what_they_cannot_use():
         blade_differences([700], [[15.0], [15.0, 14.0]])
     with pytest.raises(ValueError, match="station radius 0 mm must be above 0 mm"):
         blade_differences([0, 700], [[15.0, 14.0], [15.0, 14.0]])
-    with pytest.raises(ValueError, match="station radii must rise"):
+    with pytest.raises(ValueError, match="station radii must rise: 700 mm follows"):
         blade_differences([700, 700], [[15.0, 14.0], [15.0, 14.0]])
     with pytest.raises(ValueError, match="reading nan is not a finite number"):
         blade_differences([700], [[15.0], [math.nan]])

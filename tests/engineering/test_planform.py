@@ -85,7 +85,7 @@ def test_areas_add(chords, others, rule):
 def test_the_tip_is_the_last_radius_allowed():
     assert activity_factor([500, 1000], [100, 100], 2000, TRAPEZOID).outer == 1
     with pytest.raises(ValueError, match=r"1000\.1 mm lies beyond the tip at 1000 mm"):
-        activity_factor([500, 1000.1], [100, 100], 2000, TRAPEZOID)
+        activity_factor([500, 900, 1000.1], [100, 100, 100], 2000, TRAPEZOID)
     with pytest.raises(ValueError, match="diameter 0 mm must be above 0 mm"):
         activity_factor([500, 1000], [100, 100], 0, TRAPEZOID)
 
@@ -102,11 +102,15 @@ def factors(radii, chords):
 def test_an_outline_that_cannot_be_is_refused(function):
     with pytest.raises(ValueError, match="stations: 1 given, at least 2 needed"):
         function([500], [100])
-    with pytest.raises(ValueError, match="2 stations but 3 chords"):
+    with pytest.raises(
+        ValueError, match="2 stations but 3 chords: give one chord for each"
+    ):
         function([500, 900], [100, 90, 80])
     with pytest.raises(ValueError, match="station radius -1 mm must not be negative"):
         function([-1, 900], [100, 90])
-    with pytest.raises(ValueError, match="station radii must rise"):
+    with pytest.raises(
+        ValueError, match="station radii must rise: 400 mm follows 500 mm"
+    ):
         function([500, 400], [100, 90])
     with pytest.raises(ValueError, match="chord -1 mm must not be negative"):
         function([500, 900], [100, -1])

@@ -69,7 +69,9 @@ def test_one_blade_has_no_track():
 
 def test_edges_of_the_pointers_place():
     assert track([0, 1], diameter_mm=1700, from_tip_mm=849).radius_mm == 1
-    with pytest.raises(ValueError, match="the tip 850 mm must be below the tip radius"):
+    with pytest.raises(
+        ValueError, match=r"tip 850 mm must be below the tip radius 850 mm$"
+    ):
         track([0, 1], diameter_mm=1700, from_tip_mm=850)
     with pytest.raises(ValueError, match="from the tip -1 mm must not be negative"):
         track([0, 1], diameter_mm=1700, from_tip_mm=-1)
