@@ -1,6 +1,6 @@
 """Designs, and their frozen revisions with a table of stations."""
 
-from typing import ClassVar
+from typing import Any, ClassVar
 
 from django.core.validators import MinValueValidator
 from django.db import models
@@ -12,7 +12,9 @@ from records.models.lots import Material
 POSITIVE = [MinValueValidator(0)]
 
 
-def millimetres(verbose_name: str, *, empty: bool = False) -> "models.DecimalField":
+def millimetres(
+    verbose_name: str, *, empty: bool = False
+) -> "models.DecimalField[Any, Any]":
     """Make a column for a length on a drawing, to a micrometre [mm]."""
     return models.DecimalField(
         verbose_name,
@@ -119,11 +121,14 @@ class Revision(Record):
         ordering = ["design", "-pk"]
         constraints = [
             models.UniqueConstraint(
-                fields=["design", "number"], name="design_revision_once"
+                fields=["design", "number"],
+                name="design_revision_once",
+                violation_error_message="This design already has that revision.",
             ),
             models.CheckConstraint(
                 condition=Q(torque_low_nm__lte=models.F("torque_high_nm")),
                 name="torque_range_in_order",
+                violation_error_message="The least torque is more than the most.",
             ),
         ]
 
@@ -169,7 +174,9 @@ class Station(Record):
         ordering = ["revision", "radius_mm", "pk"]
         constraints = [
             models.UniqueConstraint(
-                fields=["revision", "radius_mm"], name="one_station_at_a_radius"
+                fields=["revision", "radius_mm"],
+                name="one_station_at_a_radius",
+                violation_error_message="Two stations have the same radius.",
             )
         ]
 

@@ -10,6 +10,15 @@ from records.models.base import Record, Thing
 from records.models.designs import Revision
 from records.models.subjects import MATERIAL_KINDS
 
+SPREADS = ("spread_of_blades", "spread_of_points")
+# On what a stage of each scope may ask for a reading.
+READ_ON = {
+    "lot": ("lot",),
+    "board": ("board",),
+    "blank": ("blank", "lamination", "mix", "load", "coupon"),
+    "propeller": ("propeller",),
+}
+
 
 class Route(Thing):
     """A way of building, whatever its revision."""
@@ -69,6 +78,17 @@ class Stage(Record):
         LATER = "later", "same person after the shop's delay"
         INDEPENDENT = "independent", "independent person"
 
+    class Evidence(models.TextChoices):
+        """What a signature rests on besides the readings of its stage."""
+
+        NONE = "", "its readings only"
+        LOT_CHECK = "lot_check", "the lot is accepted"
+        BOARD_CHECK = "board_check", "the board is accepted"
+        STACK = "stack", "every lamination is laid"
+        JOINTS = "joints", "every joint is glued and closed"
+        PRESS = "press", "the press was opened"
+        COUPON = "coupon", "a coupon of every mix has passed"
+
     revision = models.ForeignKey(RouteRevision, models.PROTECT, related_name="stages")
     order = models.PositiveSmallIntegerField()
     code = models.SlugField(max_length=30)
@@ -84,6 +104,13 @@ class Stage(Record):
     goes_stale = models.BooleanField(
         "readings go stale when material is removed or added", default=False
     )
+    evidence = models.CharField(
+        "rests also on",
+        max_length=12,
+        choices=Evidence,
+        default=Evidence.NONE,
+        blank=True,
+    )
     guidance = models.TextField(blank=True)
     caution = models.TextField(blank=True)
 
@@ -93,15 +120,24 @@ class Stage(Record):
         ordering = ["revision", "order", "pk"]
         constraints = [
             models.UniqueConstraint(
-                fields=["revision", "code"], name="stage_code_once_in_a_route"
+                fields=["revision", "code"],
+                name="stage_code_once_in_a_route",
+                violation_error_message="Two stages of this route have the same code.",
             ),
             models.UniqueConstraint(
-                fields=["revision", "order"], name="stage_order_once_in_a_route"
+                fields=["revision", "order"],
+                name="stage_order_once_in_a_route",
+                violation_error_message="Two stages of this route have the same place.",
             ),
         ]
 
     def __str__(self) -> str:
         return self.name
+
+    @property
+    def glue_is_wet(self) -> bool:
+        """Tell whether this is a stage that nothing may stop once it has begun."""
+        return self.evidence in {self.Evidence.JOINTS, self.Evidence.PRESS}
 
 
 class Characteristic(Record):
@@ -153,6 +189,12 @@ class Characteristic(Record):
     computed = models.CharField(
         max_length=20, choices=Computed, default=Computed.NONE, blank=True
     )
+    compares = models.SlugField(
+        "compares the readings of",
+        max_length=40,
+        blank=True,
+        help_text="For a difference: the code of the readings in the same stage.",
+    )
     changes_material = models.BooleanField(default=False)
     plausible_low = models.DecimalField(
         "less than this is a slip of the pen",
@@ -174,16 +216,30 @@ class Characteristic(Record):
         ordering = ["stage", "order", "pk"]
         constraints = [
             models.UniqueConstraint(
-                fields=["stage", "code"], name="characteristic_code_once_in_a_stage"
+                fields=["stage", "code"],
+                name="characteristic_code_once_in_a_stage",
+                violation_error_message="Two readings of this stage share a code.",
             ),
             models.CheckConstraint(
                 condition=~Q(kind="measured") | ~Q(unit=""),
                 name="measured_characteristic_has_a_unit",
+                violation_error_message="Say in which unit this is measured.",
+            ),
+            models.CheckConstraint(
+                condition=Q(computed__in=SPREADS, compares__gt="")
+                | (~Q(computed__in=SPREADS) & Q(compares="")),
+                name="difference_names_what_it_compares",
+                violation_error_message="Say which readings the difference is of.",
             ),
         ]
 
     def __str__(self) -> str:
         return self.name
+
+    @property
+    def is_spread(self) -> bool:
+        """Tell whether this is computed from other readings and never typed."""
+        return self.computed in SPREADS
 
 
 class LimitQuerySet(models.QuerySet["Limit"]):
@@ -247,12 +303,14 @@ class Limit(Record):
             models.CheckConstraint(
                 condition=Q(low__isnull=False) | Q(high__isnull=False),
                 name="limit_has_a_side",
+                violation_error_message="Give the least, the most, or both.",
             ),
             models.CheckConstraint(
                 condition=Q(low__isnull=True)
                 | Q(high__isnull=True)
                 | Q(low__lte=F("high")),
                 name="limit_sides_in_order",
+                violation_error_message="The least is more than the most.",
             ),
         ]
 

@@ -1,0 +1,157 @@
+"""All rows of a chain, read once and dealt out to its stages."""
+
+from collections import defaultdict
+from collections.abc import Iterable
+from typing import Final, TypeVar
+
+from django.db.models import Model, QuerySet
+
+from records.models import Reading, RouteRevision, SignOff, Stage, StageEvent
+from records.models.routes import READ_ON
+from records.models.subjects import MATERIAL_KINDS
+from records.queries import concessions
+from records.queries.evidence import evidence_of
+from records.queries.makeup import Key, Makeup
+from records.queries.signoffs import signature
+from records.queries.stage_state import StageState
+from records.queries.staleness import Repeat, changes_of, repeats_for, why_stale
+from records.queries.subjects import about
+
+R = TypeVar("R", Reading, SignOff, StageEvent)
+Dealt = dict[tuple[str, Key], list[Reading]]
+SCOPES: Final = ("lot", "board", "blank", "propeller")
+
+
+class Rows:
+    """All rows of a chain, read once and dealt out to its stages."""
+
+    def __init__(self, makeup: Makeup, plan: RouteRevision) -> None:
+        self.makeup = makeup
+        self.evidence = evidence_of(makeup)
+        self.changes = changes_of(makeup)
+        self.repeats = repeats_for(makeup)
+        self.keys = makeup.keys()
+        every = list(_readings(makeup, plan))
+        gone = {r.corrects_id for r in every}
+        readings = [r for r in every if r.pk not in gone and not r.is_withdrawn]
+        self.replaced = _dealt(set(every) - set(readings))
+        accepted = concessions.accepted_subjects(makeup, readings)
+        self.accepted = concessions.accepted_readings(accepted)
+        self.evidence.accepted = accepted
+        self.readings: Dealt = _dealt(readings)
+        self.signoffs = _dealt(_signoffs(makeup, plan))
+        self.events = _dealt(_events(makeup, plan))
+
+    def state(self, stage: Stage, subject: Model) -> StageState:
+        """Deal out what belongs to one stage of one thing."""
+        kind = stage.scope
+        owned = self._owned(kind, subject)
+        readings = self._readings(stage, owned, self.readings)
+        concerning = [r for r in self.repeats if r.about & self._family(kind, subject)]
+        state = StageState(
+            stage=stage,
+            kind=kind,
+            subject=subject,
+            makeup=self.makeup,
+            evidence=self.evidence,
+            readings=readings,
+            replaced=self._readings(stage, owned, self.replaced),
+            stale=self._stale(stage, readings, owned, concerning),
+            repeats=[r.disposition for r in concerning if r.code == stage.code],
+            accepted=frozenset(self.accepted & {r.pk for r in readings}),
+            events=self.events.get((stage.code, (kind, subject.pk)), []),
+        )
+        signoffs = self.signoffs.get((stage.code, (kind, subject.pk)), [])
+        now = state.digest() if signoffs else ""
+        state.signatures.extend(signature(s, now) for s in signoffs)
+        return state
+
+    def _owned(self, kind: str, subject: Model) -> set[Key]:
+        """Kind and key of all that the readings of such a stage are taken on."""
+        inner = [k for k in READ_ON[kind] if k != kind]
+        found = {(k, thing.pk) for k in inner for thing in self.makeup.things(k)}
+        return found | {(kind, subject.pk)}
+
+    def _family(self, kind: str, subject: Model) -> set[Key]:
+        """Kind and key of a thing, and of all that it was made of."""
+        if kind == "lot":
+            return {("lot", subject.pk)}
+        if kind == "board":
+            lots = {b.lot_id for b in self.makeup.boards if b.pk == subject.pk}
+            return {("board", subject.pk), *(("lot", pk) for pk in lots)}
+        if kind == "blank":
+            return {key for key in self.keys if key[0] != "propeller"}
+        return self.keys
+
+    def _readings(self, stage: Stage, owned: set[Key], dealt: Dealt) -> list[Reading]:
+        codes = {c.code for c in stage.characteristics.all()}
+        found = [
+            r
+            for key in owned
+            for r in dealt.get((stage.code, key), [])
+            if r.characteristic.code in codes
+        ]
+        return sorted(found, key=lambda r: (r.happened_at, r.pk))
+
+    def _stale(
+        self,
+        stage: Stage,
+        readings: list[Reading],
+        owned: set[Key],
+        repeats: list[Repeat],
+    ) -> dict[int, str]:
+        others: list[Reading] = []
+        if stage.goes_stale:
+            of_this = [rs for (_, key), rs in self.readings.items() if key in owned]
+            others = [reading for rows in of_this for reading in rows]
+        changes = self.changes if stage.scope == Stage.Scope.PROPELLER else []
+        reasons = {r.pk: why_stale(r, changes, others, repeats) for r in readings}
+        return {pk: why for pk, why in reasons.items() if why}
+
+
+def _ids(makeup: Makeup, kinds: Iterable[str]) -> dict[str, Iterable[int]]:
+    return {kind: [t.pk for t in makeup.things(kind)] for kind in kinds}
+
+
+def _readings(makeup: Makeup, plan: RouteRevision) -> QuerySet[Reading]:
+    return (
+        Reading.objects.filter(about(_ids(makeup, MATERIAL_KINDS)))
+        .filter(characteristic__stage__revision__route=plan.route_id)
+        .select_related(
+            "characteristic__stage", "station", "gauge", "written_by", "limit"
+        )
+        .order_by("happened_at", "pk")
+    )
+
+
+def _signoffs(makeup: Makeup, plan: RouteRevision) -> QuerySet[SignOff]:
+    return (
+        SignOff.objects.filter(about(_ids(makeup, SCOPES)))
+        .filter(stage__revision__route=plan.route_id)
+        .select_related("stage", "written_by")
+        .order_by("happened_at", "pk")
+    )
+
+
+def _events(makeup: Makeup, plan: RouteRevision) -> QuerySet[StageEvent]:
+    return (
+        StageEvent.objects.filter(about(_ids(makeup, ("blank", "propeller"))))
+        .filter(stage__revision__route=plan.route_id)
+        .select_related("stage", "written_by")
+        .order_by("happened_at", "pk")
+    )
+
+
+def _dealt(rows: Iterable[R]) -> dict[tuple[str, Key], list[R]]:
+    found: defaultdict[tuple[str, Key], list[R]] = defaultdict(list)
+    for row in rows:
+        stage = _stage(row)
+        for kind in MATERIAL_KINDS:
+            key = getattr(row, f"{kind}_id", None)
+            if key is not None:
+                found[stage.code, (kind, key)].append(row)
+    return found
+
+
+def _stage(row: Reading | SignOff | StageEvent) -> Stage:
+    return row.characteristic.stage if isinstance(row, Reading) else row.stage

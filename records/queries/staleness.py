@@ -1,0 +1,96 @@
+"""Which readings went stale: by material removed or added, or by a rework."""
+
+import datetime as dt
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from records.models import Disposition, MaterialChange, Reading, StageToRepeat
+from records.models.subjects import ANY_KINDS
+from records.queries.makeup import Key, Makeup
+
+Moment = tuple[dt.datetime, dt.datetime]
+
+
+@dataclass(frozen=True, slots=True)
+class Repeat:
+    """A stage that a rework decided to repeat, and what the deviation is about."""
+
+    disposition: int
+    deviation: str
+    code: str
+    at: Moment
+    about: frozenset[Key]
+
+
+def changes_of(makeup: Makeup) -> list[MaterialChange]:
+    """List the material removed from or added to the propeller, oldest first."""
+    if makeup.propeller is None:
+        return []
+    changes = MaterialChange.objects.filter(propeller=makeup.propeller)
+    return list(changes.order_by("happened_at", "pk"))
+
+
+def repeats_for(makeup: Makeup) -> list[Repeat]:
+    """List the stages to repeat, of deviations about anything in the chain."""
+    keys = makeup.keys()
+    kinds = {kind: [pk for k, pk in keys if k == kind] for kind, _ in keys}
+    condition = StageToRepeat.objects.none()
+    for kind, pks in kinds.items():
+        about = {f"disposition__deviation__subjects__{kind}__in": pks}
+        condition |= StageToRepeat.objects.filter(**about)
+    rows = (
+        condition.filter(disposition__kind=Disposition.Kind.REWORK)
+        .select_related("stage", "disposition__deviation")
+        .prefetch_related("disposition__deviation__subjects")
+        .order_by("disposition__happened_at", "pk")
+        .distinct()
+    )
+    return [_repeat(row) for row in rows]
+
+
+def why_stale(
+    reading: Reading,
+    changes: Iterable[MaterialChange],
+    readings: Iterable[Reading],
+    repeats: Iterable[Repeat],
+) -> str:
+    """Say why a reading no longer counts; "" while it does.
+
+    `readings` are the standing readings of the same thing, `repeats` those that
+    concern it. What happened at the same moment counts by the order of writing.
+    """
+    stage, at = reading.characteristic.stage, _moment(reading)
+    for repeat in repeats:
+        if repeat.code == stage.code and at < repeat.at:
+            return f"deviation {repeat.deviation} asks to repeat {stage.name}"
+    if not stage.goes_stale:
+        return ""
+    for change in changes:
+        if at < _moment(change):
+            return f"{change.get_what_display()} afterwards ({change.place})"
+    for other in readings:
+        asked = other.characteristic
+        earlier_stage = asked.stage.order <= stage.order
+        if asked.changes_material and earlier_stage and at < _moment(other):
+            return f"{asked.name} was done afterwards"
+    return ""
+
+
+def _moment(row: Reading | MaterialChange | Disposition) -> Moment:
+    return row.happened_at, row.written_at
+
+
+def _repeat(row: StageToRepeat) -> Repeat:
+    subjects = row.disposition.deviation.subjects.all()
+    return Repeat(
+        disposition=row.disposition_id,
+        deviation=row.disposition.deviation.number,
+        code=row.stage.code,
+        at=_moment(row.disposition),
+        about=frozenset(
+            (kind, key)
+            for subject in subjects
+            for kind in ANY_KINDS
+            if (key := getattr(subject, f"{kind}_id")) is not None
+        ),
+    )
