@@ -156,7 +156,9 @@ def test_every_figure_must_be_above_zero(bad):
 
 
 @pytest.mark.parametrize(
-    "function", [lambda u: balance_grade(u, 5, 2700), lambda u: centrifugal_force(u, 9)]
+    "function",
+    [lambda u: balance_grade(u, 5, 2700), lambda u: centrifugal_force(u, 9)],
+    ids=["grade", "force"],
 )
 def test_an_unbalance_may_be_zero_but_not_less(function):
     assert function(0) == 0
