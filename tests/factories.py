@@ -464,6 +464,8 @@ class DeviationFactory(RowFactory):
     required = "at most 1.5 mm"
     found = "2.1 mm"
     happened_at = NOON
+    state = m.Deviation.State.OPEN
+    closed_at = LazyAttribute(lambda o: NOON if o.state == "closed" else None)
 
 
 class DeviationSubjectFactory(RowFactory):
@@ -497,6 +499,23 @@ class DispositionFactory(RowFactory):
     reason = "It can be made as the drawing asks."
 
 
+class DisposedSubjectFactory(RowFactory):
+    class Meta:
+        model = m.DisposedSubject
+
+    disposition = SubFactory(DispositionFactory)
+    subject = SubFactory(DeviationSubjectFactory)
+
+
+class HoldReleaseFactory(RowFactory):
+    class Meta:
+        model = m.HoldRelease
+
+    hold = SubFactory(HoldFactory, board=SubFactory(BoardFactory))
+    happened_at = NOON
+    reason = "looked at again"
+
+
 class CorrectiveActionFactory(RowFactory):
     class Meta:
         model = m.CorrectiveAction
@@ -505,6 +524,17 @@ class CorrectiveActionFactory(RowFactory):
     what = "Mark the pointer's place on the bench."
     owner = SubFactory(PersonFactory)
     due_on = dt.date(2026, 4, 1)
+    look_on = dt.date(2026, 7, 1)
+
+
+class EffectivenessCheckFactory(RowFactory):
+    class Meta:
+        model = m.EffectivenessCheck
+
+    action = SubFactory(CorrectiveActionFactory)
+    happened_at = NOON
+    effective = True
+    evidence = "Twelve propellers tracked since; none out."
 
 
 class MaterialUseFactory(RowFactory):
@@ -539,6 +569,21 @@ class StoredFileFactory(RowFactory):
     sha256 = LazyAttribute(lambda o: hashlib.sha256(o.name.encode()).hexdigest())
     media_type = "application/pdf"
     size = 1
+
+
+class AttachmentFactory(RowFactory):
+    class Meta:
+        model = m.Attachment
+
+    file = SubFactory(StoredFileFactory, media_type="image/jpeg")
+    caption = "Photo"
+    happened_at = NOON
+
+    @classmethod
+    def _adjust_kwargs(cls, **kwargs):
+        if not any(kind in kwargs for kind in m.Attachment.subject_kinds):
+            kwargs["board"] = BoardFactory()
+        return kwargs
 
 
 class ConformityRecordFactory(RowFactory):

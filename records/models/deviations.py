@@ -3,9 +3,10 @@
 from typing import ClassVar
 
 from django.db import models
-from django.db.models import Q
+from django.db.models import F, Q
 
 from records.models.base import Record, Thing
+from records.models.files import Attachment
 from records.models.people import Person
 from records.models.readings import Reading
 from records.models.routes import Stage
@@ -31,7 +32,12 @@ class Deviation(Thing):
         HANDLING = "handling", "handling, storage or transport"
         SLIP = "slip", "slip of a hand or of the pen"
 
-    state_fields: ClassVar[tuple[str, ...]] = ("state", "cause_kind", "cause")
+    state_fields: ClassVar[tuple[str, ...]] = (
+        "state",
+        "cause_kind",
+        "cause",
+        "closed_at",
+    )
 
     number = models.CharField(max_length=40, unique=True)
     title = models.CharField(max_length=120)
@@ -46,9 +52,17 @@ class Deviation(Thing):
     )
     cause = models.TextField("cause, in words", blank=True)
     state = models.CharField(max_length=8, choices=State, default=State.OPEN)
+    closed_at = models.DateTimeField(null=True, blank=True)
 
     class Meta:
         ordering = ["-happened_at", "-pk"]
+        constraints = [
+            models.CheckConstraint(
+                condition=Q(state="open", closed_at__isnull=True)
+                | Q(state="closed", closed_at__isnull=False),
+                name="closed_deviation_says_when",
+            )
+        ]
 
     def __str__(self) -> str:
         return f"{self.number} {self.title}"
@@ -167,15 +181,27 @@ class Disposition(Record):
     one_person = models.BooleanField(
         "found and decided by the same person", default=False
     )
+    proof = models.ForeignKey(
+        Attachment,
+        models.PROTECT,
+        verbose_name="photo of it made unusable",
+        null=True,
+        blank=True,
+        related_name="+",
+    )
 
     class Meta:
         ordering = ["deviation", "happened_at", "pk"]
         constraints = [
             models.CheckConstraint(
+                condition=~Q(kind="scrap") | Q(proof__isnull=False),
+                name="scrap_has_a_photo_as_proof",
+            ),
+            models.CheckConstraint(
                 condition=~Q(kind__in=["use_as_is", "repair"])
                 | (~Q(design_authority="") & ~Q(plain_words="")),
                 name="concession_names_design_authority",
-            )
+            ),
         ]
 
     def __str__(self) -> str:
@@ -228,13 +254,25 @@ class CorrectiveAction(Thing):
     state_fields: ClassVar[tuple[str, ...]] = ("done_on",)
 
     deviation = models.ForeignKey(Deviation, models.PROTECT, related_name="actions")
-    what = models.TextField()
-    owner = models.ForeignKey(Person, models.PROTECT, related_name="actions")
-    due_on = models.DateField()
+    what = models.TextField("what is done")
+    owner = models.ForeignKey(
+        Person, models.PROTECT, verbose_name="by whom", related_name="actions"
+    )
+    due_on = models.DateField("by when")
+    look_on = models.DateField("when to look whether it worked")
     done_on = models.DateField(null=True, blank=True)
 
     class Meta:
         ordering = ["due_on", "pk"]
+        constraints = [
+            models.CheckConstraint(
+                condition=Q(look_on__gte=F("due_on")),
+                name="effect_is_looked_for_after_the_action",
+                violation_error_message=(
+                    "Look whether it worked after the action is due."
+                ),
+            )
+        ]
 
     def __str__(self) -> str:
         return self.what[:60]

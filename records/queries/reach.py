@@ -9,15 +9,16 @@ from typing import Any, Final, TypeVar
 
 from django.db.models import Model, Q, QuerySet
 
-from records.models import Gauge, Lamination, PressSample
+from records.models import Gauge, Lamination, Mix, PressSample, Reading
 from records.queries.subjects import MODELS
 
 M = TypeVar("M", bound=Model)
+_TAKEN: Final = [v for v in Reading.Verdict if v is not Reading.Verdict.WITHDRAWN]
 # What stays in the book but is no longer true of the material.
-_STANDING: Final[dict[str, tuple[str, object]]] = {
-    "laminations": ("state", Lamination.State.GOOD),
-    "spreads": ("corrected_by__isnull", True),
-    "readings": ("corrected_by__isnull", True),
+_STANDING: Final[dict[str, dict[str, object]]] = {
+    "laminations": {"state": Lamination.State.GOOD},
+    "spreads": {"corrected_by__isnull": True},
+    "readings": {"corrected_by__isnull": True, "verdict__in": _TAKEN},
 }
 
 
@@ -80,7 +81,7 @@ def reached(kind: str, pk: int, target: str) -> Q:
     For a gauge: that a reading, or a press sample, was taken with it on the target
     or on anything that the target was made of.
     """
-    rows = MODELS[kind]._default_manager.filter(pk=pk)  # noqa: SLF001
+    rows = MODELS[kind]._default_manager.filter(pk=pk)
     condition = Q(pk__in=[])
     for way in WAYS_TO[target]:
         if way.start == kind:
@@ -118,7 +119,13 @@ def standing(lookup: str) -> dict[str, object]:
     steps = lookup.split("__")
     found: dict[str, object] = {}
     for at, step in enumerate(steps, start=1):
-        if step in _STANDING:
-            condition, value = _STANDING[step]
+        for condition, value in _STANDING.get(step, {}).items():
             found[joined(*steps[:at], condition)] = value
     return found
+
+
+def mix_is_used(pk: int) -> bool:
+    """Tell whether a mix is in any joint, or was put on anything."""
+    in_a_joint = Q(spreads__isnull=False, **standing("spreads"))
+    used = Q(uses__isnull=False)
+    return Mix.objects.filter(in_a_joint | used, pk=pk).exists()

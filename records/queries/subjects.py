@@ -1,6 +1,6 @@
 """Things by their kind and number, as a path, a tag or a form names them."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from typing import Final
 
 from django.db.models import Model, Q
@@ -61,10 +61,10 @@ def find(kind: str, number: str) -> Model | None:
     if model is None:
         return None
     lookup = {f"{number_field(kind)}__iexact": number.strip()}
-    return model._default_manager.filter(**lookup).first()  # noqa: SLF001
+    return model._default_manager.filter(**lookup).first()
 
 
-def about(ids: dict[str, Iterable[int]]) -> Q:
+def about(ids: Mapping[str, Iterable[int]]) -> Q:
     """Build the condition that a row is about one of these things, by kind."""
     condition = Q(pk__in=[])
     for kind, keys in ids.items():

@@ -4,6 +4,7 @@ from django.db.models import Model
 from django.utils import timezone
 
 from records.models import Deviation, Hold
+from records.queries.deviations import needed_by_others, undecided
 from records.queries.holds import holds_on
 from records.queries.subjects import called, kind_of
 from records.rules.finding import Finding
@@ -45,3 +46,36 @@ def _end(hold: Hold) -> str:
     if deviation.state == Deviation.State.OPEN:
         return f"Decide on deviation {deviation.number} and release the hold first."
     return f"Release the hold of deviation {deviation.number} first."
+
+
+def hold_has_a_reason(reason: str) -> list[Finding]:
+    """Ask for the reason of a hold or of its release."""
+    return [] if reason.strip() else [Finding("Say why.", "reason")]
+
+
+def hold_may_be_released(hold: Hold) -> list[Finding]:
+    """Say why a hold has to stay: not decided on, or needed by another deviation."""
+    if not Hold.objects.standing().filter(pk=hold.pk).exists():
+        return [Finding("The hold is released already.")]
+    return _its_own(hold) + [
+        Finding(
+            f"Deviation {other.number} is open, touches {called(hold.subject)} and "
+            "holds it by this hold only. Decide on it first."
+        )
+        for other in needed_by_others(hold)
+    ]
+
+
+def _its_own(hold: Hold) -> list[Finding]:
+    deviation = hold.deviation
+    if deviation is None or deviation.state == Deviation.State.CLOSED:
+        return []
+    same = [s for s in undecided(deviation) if s.subject == hold.subject]
+    if not same:
+        return []
+    return [
+        Finding(
+            f"Nothing is decided about {called(hold.subject)} in deviation "
+            f"{deviation.number}. Decide first, then release."
+        )
+    ]
