@@ -170,7 +170,7 @@ class PressSample(Record):
     unit = models.CharField(max_length=12)
     glue_line_pa = models.FloatField("pressure at the glue line [Pa]")
     temperature_c = models.DecimalField(
-        "at the stack [°C]", max_digits=5, decimal_places=1, null=True, blank=True
+        "at the stack [°C]", max_digits=7, decimal_places=3, null=True, blank=True
     )
     source = models.CharField(max_length=6, choices=Source)
     gauge = models.ForeignKey(
@@ -180,6 +180,7 @@ class PressSample(Record):
         blank=True,
         related_name="press_samples",
     )
+    flags = models.CharField("flagged when it was taken", max_length=200, blank=True)
     corrects = models.OneToOneField(
         "self", models.PROTECT, null=True, blank=True, related_name="corrected_by"
     )

@@ -1,0 +1,109 @@
+"""What blanks and propellers there are, and what each is made of."""
+
+from django.db.models import Count, Q, QuerySet
+
+from records.models import (
+    Blank,
+    Designation,
+    Lamination,
+    LoadedBlank,
+    MaterialChange,
+    Mix,
+    Propeller,
+    Revision,
+    StageEvent,
+)
+
+_WHOLE_LAMINATION = ("board__lot__material", "blank")
+
+
+def blanks_listed() -> QuerySet[Blank]:
+    """List blanks with their design, newest first, each with counts.
+
+    `laid` counts the good laminations, `made` the propellers.
+    """
+    return (
+        Blank.objects.whole()
+        .annotate(
+            laid=Count(
+                "laminations",
+                Q(laminations__state=Lamination.State.GOOD),
+                distinct=True,
+            ),
+            made=Count("propellers", distinct=True),
+        )
+        .order_by("-pk")
+    )
+
+
+def propellers_listed() -> QuerySet[Propeller]:
+    """List propellers with their design and blank, newest first."""
+    return Propeller.objects.whole().order_by("-pk")
+
+
+def stack_of(blank: Blank) -> list[Lamination]:
+    """Give the good laminations of a blank from the bottom up, with their wood."""
+    found = blank.laminations.filter(state=Lamination.State.GOOD)
+    return list(found.select_related(*_WHOLE_LAMINATION).order_by("position", "pk"))
+
+
+def voided_of(blank: Blank) -> list[Lamination]:
+    """Give the laminations voided while they lay in a blank: their numbers' gaps."""
+    found = blank.laminations.filter(state=Lamination.State.VOID)
+    return list(found.select_related(*_WHOLE_LAMINATION).order_by("position", "pk"))
+
+
+def laminations_free() -> QuerySet[Lamination]:
+    """List the good laminations that lie in no blank."""
+    return (
+        Lamination.objects.filter(state=Lamination.State.GOOD, blank__isnull=True)
+        .select_related(*_WHOLE_LAMINATION)
+        .order_by("number", "pk")
+    )
+
+
+def species_allowed(revision: Revision) -> dict[int, str]:
+    """Give the materials that a revision allows, key to name."""
+    return dict(revision.species.order_by("name", "pk").values_list("pk", "name"))
+
+
+def mixes_of(blank: Blank) -> list[Mix]:
+    """Give the mixes standing in a blank's joints, in the order they were made."""
+    return list(
+        Mix.objects.whole()
+        .filter(spreads__blank=blank, spreads__corrected_by__isnull=True)
+        .distinct()
+        .order_by("mixed_at", "pk")
+    )
+
+
+def loads_of(blank: Blank) -> list[LoadedBlank]:
+    """Give the press loads a blank has been in, first to last."""
+    found = LoadedBlank.objects.filter(blank=blank).select_related("load__press")
+    return list(found.order_by("load__on_at", "pk"))
+
+
+def propellers_of(blank: Blank) -> list[Propeller]:
+    """Give the propellers made of a blank."""
+    found = blank.propellers.select_related("revision__design")
+    return list(found.order_by("pk"))
+
+
+def designations_of(propeller: Propeller) -> list[Designation]:
+    """Give what a propeller was designated as, one after the other."""
+    found = propeller.designations.select_related(
+        "before__design", "after__design", "written_by"
+    )
+    return list(found.order_by("happened_at", "pk"))
+
+
+def material_changes_of(propeller: Propeller) -> list[MaterialChange]:
+    """Give what was removed from or added to a propeller outside the plan."""
+    found = propeller.material_changes.select_related("written_by")
+    return list(found.order_by("happened_at", "pk"))
+
+
+def stage_events_of(subject: Blank | Propeller) -> list[StageEvent]:
+    """Give what began, ended or was noted at the stages of a blank or propeller."""
+    found = subject.events.select_related("stage", "written_by")
+    return list(found.order_by("happened_at", "pk"))

@@ -1,0 +1,141 @@
+"""Coupons, their tests, and what a test of a coupon is held against."""
+
+import datetime as dt
+from collections import defaultdict
+from collections.abc import Iterable
+from dataclasses import dataclass
+from decimal import Decimal
+
+from django.db.models import Count, Exists, F, OuterRef, Q, QuerySet, Subquery
+
+from records.engineering.units import convert, to_si
+from records.models import (
+    Blank,
+    Characteristic,
+    Coupon,
+    CouponTest,
+    JointSpread,
+    Limit,
+    Mix,
+)
+from records.queries.routes import in_force, newest_in_use
+
+WOOD_FAILURE = "coupon-wood-failure"
+STRENGTH = "coupon-strength"
+Verdict = CouponTest.Verdict
+
+
+@dataclass(frozen=True, slots=True)
+class CouponLimits:
+    """The least wood failure [%] and strength [Pa] that the routes ask for.
+
+    Of several routes or designs the strictest. `source` says where each comes from.
+    """
+
+    wood_failure_pct: Decimal | None = None
+    strength_pa: float | None = None
+    source: str = ""
+
+
+def coupons_listed() -> QuerySet[Coupon]:
+    """List coupons, newest first: `tested` counts tests, `last` is the last verdict."""
+    tests = CouponTest.objects.filter(coupon=OuterRef("pk"))
+    newest = tests.order_by("-happened_at", "-pk").values("verdict")[:1]
+    return (
+        Coupon.objects.select_related("mix__sheet__adhesive")
+        .annotate(tested=Count("tests"), last=Subquery(newest))
+        .order_by("-made_at", "-pk")
+    )
+
+
+def tests_of(coupon: Coupon) -> list[CouponTest]:
+    """Give every test of a coupon, first to last."""
+    found = coupon.tests.select_related("written_by")
+    return list(found.order_by("happened_at", "pk"))
+
+
+def joints_covered(mix: Mix) -> list[tuple[str, list[int]]]:
+    """Give the blanks and joints that a mix stands in, and its coupons speak for."""
+    found: defaultdict[str, list[int]] = defaultdict(list)
+    rows = JointSpread.objects.standing().filter(mix=mix)
+    for number, joint in rows.order_by("blank", "joint").values_list(
+        "blank__number", "joint"
+    ):
+        if joint not in found[number]:
+            found[number].append(joint)
+    return list(found.items())
+
+
+def mixes_without_coupon(since: dt.datetime) -> QuerySet[Mix]:
+    """List the mixes in joints, made since a moment, that have no coupon yet."""
+    glued = JointSpread.objects.standing().filter(mix=OuterRef("pk"))
+    return (
+        Mix.objects.filter(Exists(glued), coupons__isnull=True, mixed_at__gte=since)
+        .select_related("sheet__adhesive")
+        .order_by("mixed_at", "pk")
+    )
+
+
+def limits_for(mix: Mix, moment: dt.datetime) -> CouponLimits:
+    """Find what the routes ask of a coupon of a mix, in force at a moment.
+
+    Asked of every blank that the mix stands in; while it stands in none, of the
+    newest revision of every route in use. Four queries at most.
+    """
+    blanks = Blank.objects.filter(
+        spreads__mix=mix, spreads__corrected_by__isnull=True
+    ).distinct()
+    plans = set(blanks.order_by().values_list("route", "revision"))
+    if not plans:
+        plans = {(route.pk, 0) for route in newest_in_use()}
+    asked = Characteristic.objects.filter(
+        code__in=(WOOD_FAILURE, STRENGTH), stage__revision__in={r for r, _ in plans}
+    ).select_related("stage")
+    limits = _limits(list(asked), {design for _, design in plans})
+    found = [
+        (characteristic.code, limit)
+        for characteristic in asked
+        for route, design in plans
+        if characteristic.stage.revision_id == route
+        for limit in _in_force(limits, characteristic, design, moment)
+    ]
+    wood = _strictest(found, WOOD_FAILURE, "%")
+    strength = _strictest(found, STRENGTH, "Pa")
+    sources = dict.fromkeys(_spelled(limit) for limit in (wood, strength) if limit)
+    return CouponLimits(
+        wood_failure_pct=convert(_low(wood), wood.unit, "%") if wood else None,
+        strength_pa=to_si(_low(strength), strength.unit) if strength else None,
+        source="; ".join(sources),
+    )
+
+
+def _limits(asked: list[Characteristic], designs: Iterable[int]) -> list[Limit]:
+    """Read every limit that may apply, the route's before the designs'."""
+    mine = Q(design_revision__isnull=True) | Q(design_revision__in=designs)
+    limits = Limit.objects.filter(mine, characteristic__in=asked, low__isnull=False)
+    general_first = F("design_revision").asc(nulls_first=True)
+    return list(limits.order_by(general_first, "in_force_from", "number", "pk"))
+
+
+def _in_force(
+    limits: list[Limit], asked: Characteristic, design: int, moment: dt.datetime
+) -> list[Limit]:
+    own = [x for x in limits if x.design_revision_id in {None, design}]
+    found = in_force(own, moment).get(asked.pk)
+    return [found] if found else []
+
+
+def _strictest(
+    found: Iterable[tuple[str, Limit]], code: str, unit: str
+) -> Limit | None:
+    of_code = [limit for name, limit in found if name == code]
+    key = {x.pk: convert(_low(x), x.unit, unit) for x in of_code}
+    return max(of_code, key=lambda x: key[x.pk], default=None)
+
+
+def _low(limit: Limit) -> Decimal:
+    return limit.low if limit.low is not None else Decimal(0)
+
+
+def _spelled(limit: Limit) -> str:
+    return f"{limit.get_source_kind_display()}: {limit.source} (limit {limit.number})"

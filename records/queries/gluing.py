@@ -1,0 +1,108 @@
+"""What mixes there are, and in which joints each of them stands."""
+
+import datetime as dt
+
+from django.db.models import Count, Exists, Max, OuterRef, Q, QuerySet
+
+from records.models import Blank, Coupon, GlueSheet, JointSpread, LoadedBlank, Lot, Mix
+
+RECENT = dt.timedelta(hours=24)
+
+
+def newest_sheet(sheet: GlueSheet) -> int:
+    """Give the number of the newest revision of a sheet's glue."""
+    sheets = GlueSheet.objects.filter(adhesive=sheet.adhesive_id)
+    return int(sheets.aggregate(newest=Max("revision"))["newest"])
+
+
+def sheets_in_force() -> QuerySet[GlueSheet]:
+    """List the newest sheet of every glue the shop still works with."""
+    newer = GlueSheet.objects.filter(
+        adhesive=OuterRef("adhesive"), revision__gt=OuterRef("revision")
+    )
+    return (
+        GlueSheet.objects.filter(~Exists(newer), adhesive__in_use=True)
+        .select_related("adhesive", "hardener")
+        .order_by("adhesive__name", "pk")
+    )
+
+
+def glue_lots(kind: str) -> QuerySet[Lot]:
+    """List the accepted lots of an "adhesive" or "hardener", the fresh ones first."""
+    return (
+        Lot.objects.filter(material__kind=kind, state=Lot.State.ACCEPTED)
+        .select_related("material")
+        .order_by("material__name", "expires_on", "pk")
+    )
+
+
+def mixes_listed() -> QuerySet[Mix]:
+    """List mixes, newest first: `joints` counts joints, `coupons_made` coupons."""
+    return (
+        Mix.objects.whole()
+        .annotate(
+            joints=Count(
+                "spreads", Q(spreads__corrected_by__isnull=True), distinct=True
+            ),
+            coupons_made=Count("coupons", distinct=True),
+        )
+        .order_by("-mixed_at", "-pk")
+    )
+
+
+def mixes_for(blank: Blank, at: dt.datetime) -> list[Mix]:
+    """Give the mixes in a blank's joints, and all made in the last day, oldest first.
+
+    These are what a next joint may be closed with.
+    """
+    here = Exists(
+        JointSpread.objects.standing().filter(blank=blank, mix=OuterRef("pk"))
+    )
+    found = Mix.objects.whole().filter(
+        here | Q(mixed_at__gt=at - RECENT, mixed_at__lte=at)
+    )
+    return list(found.order_by("mixed_at", "pk"))
+
+
+def joints_of(blank: Blank) -> list[JointSpread]:
+    """Give what stands in the joints of a blank, joint by joint."""
+    return list(JointSpread.objects.standing().filter(blank=blank).in_order())
+
+
+def lines_of(blank: Blank) -> list[JointSpread]:
+    """Give every line ever written about a blank's joints, corrected ones too."""
+    found = JointSpread.objects.filter(blank=blank).in_order()
+    return list(found.select_related("mix", "written_by", "corrected_by"))
+
+
+def joints_with(mix: Mix) -> list[JointSpread]:
+    """Give the joints that a mix stands in, blank by blank."""
+    found = JointSpread.objects.standing().filter(mix=mix)
+    return list(
+        found.select_related("blank__revision__design", "written_by").order_by(
+            "blank", "joint", "pk"
+        )
+    )
+
+
+def grams_spread(mix: Mix) -> dict[int, float]:
+    """Give the masses of a mix in joints, where they were weighed: line to [g]."""
+    found = JointSpread.objects.standing().filter(mix=mix, spread_g__isnull=False)
+    return {pk: float(g) for pk, g in found.values_list("pk", "spread_g") if g}
+
+
+def pressures_on(blank: Blank) -> list[dt.datetime]:
+    """Give the times at which pressure went on a blank, first to last."""
+    found = LoadedBlank.objects.filter(blank=blank).order_by("load__on_at")
+    return list(found.values_list("load__on_at", flat=True))
+
+
+def coupons_of(mix: Mix) -> list[Coupon]:
+    """Give the coupons of a mix, each with its tests."""
+    found = Coupon.objects.filter(mix=mix).prefetch_related("tests")
+    return list(found.order_by("made_at", "pk"))
+
+
+def blanks_in_glue_up() -> QuerySet[Blank]:
+    """List the blanks that are being glued, with their design."""
+    return Blank.objects.whole().filter(state=Blank.State.GLUING).order_by("pk")

@@ -1,0 +1,67 @@
+"""Whether the pressure was held, and long enough, for the glue in a press load."""
+
+from records.queries.press_history import PressHistory
+from records.rules.finding import Finding
+from records.rules.moments import clock, duration
+from records.templatetags.quantities import pressure
+
+
+def load_is_sound(history: PressHistory) -> list[Finding]:
+    """Say all that was not as the glue asks, from pressure on until now."""
+    return [
+        *pressure_held(history),
+        *pressure_not_above(history),
+        *cured_when_opened(history),
+    ]
+
+
+def pressure_held(history: PressHistory) -> list[Finding]:
+    """Say where the pressure was too low while the glue cured."""
+    least = pressure(history.load.pressure_low_pa)
+    if history.lowest_pa is None:
+        return [Finding("No pressure was sampled.")]
+    if history.reached_at is None:
+        return [
+            Finding(
+                f"The pressure never reached {least}; "
+                f"the highest was {pressure(history.highest_pa)}."
+            )
+        ]
+    return [
+        Finding(
+            f"Pressure below {least} from {clock(dip.start)} to {clock(dip.end)} "
+            f"({duration(dip.duration_s)}{'' if dip.ended else ' or longer'}), "
+            f"lowest {pressure(dip.lowest_pa)}."
+        )
+        for dip in history.dips
+        if dip.matters
+    ]
+
+
+def pressure_not_above(history: PressHistory) -> list[Finding]:
+    """Say that the pressure was higher than the glue bears."""
+    most = history.load.pressure_high_pa
+    if history.highest_pa is None or history.highest_pa <= float(most):
+        return []
+    found = f"The pressure went up to {pressure(history.highest_pa)}"
+    return [Finding(f"{found}; the most is {pressure(most)}.")]
+
+
+def cured_when_opened(history: PressHistory) -> list[Finding]:
+    """Say that the press was opened too early, or that nobody can tell."""
+    off_at = history.load.off_at
+    if off_at is None:
+        return []
+    found = [
+        Finding(f"Cure not known. {c.unknown}") for c in history.cures if c.unknown
+    ]
+    for glue in history.cures:
+        if glue.cure is None or (glue.opening_at and glue.opening_at <= off_at):
+            continue
+        done = f"{100 * glue.cure.fraction:.0f} %"
+        out = glue.cure.too_cold_s + glue.cure.too_hot_s
+        lost = f" {duration(out)} outside its table do not count." if out else ""
+        name = glue.sheet.adhesive.name
+        sentence = f"Opened with {done} of the press time of {name} reached.{lost}"
+        found.append(Finding(sentence))
+    return found

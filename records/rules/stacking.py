@@ -1,0 +1,157 @@
+"""May this lamination lie here, and is the stack whole? Asked before any glue."""
+
+from collections import Counter
+from collections.abc import Collection, Iterable, Mapping, Sequence
+
+from records.models import Blank, Board, Lamination, Lot
+from records.rules.finding import Finding, warning
+
+PAIR_DIFFERENCE_PCT = 3
+"""Most difference between the masses of a pair: common practice, no source."""
+
+
+def may_be_laid(
+    lamination: Lamination, blank: Blank, allowed: Mapping[int, str]
+) -> list[Finding]:
+    """Say why a lamination may not lie in a blank; `allowed` holds its species.
+
+    The lamination comes with its board, lot, material and blank.
+    """
+    found = []
+    if lamination.state == Lamination.State.VOID:
+        found.append(
+            f"{lamination.number} is void ({lamination.void_reason}). Lay another one."
+        )
+    if lamination.blank_id not in {None, blank.pk}:
+        found.append(
+            f"{lamination.number} lies in blank {lamination.blank}. "
+            "A lamination is in one blank at most: take it out there first."
+        )
+    found += _wood_not_usable(lamination)
+    lot = lamination.board.lot
+    if lot.material_id not in allowed:
+        names = ", ".join(allowed.values()) or "none"
+        found.append(
+            f"{lamination.number} is of {lot.material.name}. "
+            f"{blank.revision.design.model} {blank.revision} allows: {names}."
+        )
+    return [Finding(sentence, "order") for sentence in found]
+
+
+def may_all_be_laid(
+    laminations: Iterable[Lamination], blank: Blank, allowed: Mapping[int, str]
+) -> list[Finding]:
+    """Say why any of these laminations may not lie in a blank."""
+    return [f for x in laminations for f in may_be_laid(x, blank, allowed)]
+
+
+def _wood_not_usable(lamination: Lamination) -> list[str]:
+    board, lot = lamination.board, lamination.board.lot
+    found = []
+    if board.state == Board.State.WAITING:
+        found.append(
+            f"Board {board.number} of {lamination.number} waits for its inspection."
+        )
+    if board.state == Board.State.REFUSED:
+        found.append(f"Board {board.number} of {lamination.number} was refused.")
+    if lot.state not in {Lot.State.ACCEPTED, Lot.State.USED_UP}:
+        found.append(
+            f"Lot {lot.number} of {lamination.number} is {lot.get_state_display()}. "
+            "Only wood of an accepted lot is laid."
+        )
+    return found
+
+
+def order_fits(blank: Blank, numbers: Sequence[str]) -> list[Finding]:
+    """Say what is wrong with a list of laminations, whatever they are."""
+    found = [
+        Finding(f"{number} is in the list {count} times. Name it once.", "order")
+        for number, count in Counter(numbers).items()
+        if count > 1
+    ]
+    most = blank.revision.laminations
+    if len(numbers) > most:
+        found.append(
+            Finding(
+                f"{len(numbers)} laminations are too many: "
+                f"{blank.revision.design.model} {blank.revision} has {most}.",
+                "order",
+            )
+        )
+    return found
+
+
+def may_be_restacked(blank: Blank) -> list[Finding]:
+    """Say why the whole stack can't be laid anew."""
+    if blank.state == Blank.State.STACKING:
+        return []
+    return [
+        Finding(
+            f"Blank {blank.number} is {blank.get_state_display()}: its order is fixed."
+        )
+    ]
+
+
+def place_is_open(
+    blank: Blank, position: int, joints_closed: Collection[int]
+) -> list[Finding]:
+    """Say why the lamination in one place can't be changed: glue is on it."""
+    if blank.state not in {Blank.State.STACKING, Blank.State.GLUING}:
+        return may_be_restacked(blank)
+    if not 1 <= position <= blank.revision.laminations:
+        return [
+            Finding(
+                f"Place {position} is not in this stack; "
+                f"it has places 1 to {blank.revision.laminations}.",
+                "position",
+            )
+        ]
+    glued = sorted({position - 1, position} & set(joints_closed))
+    return [
+        Finding(
+            f"Joint {joint} beside place {position} is closed. "
+            "Open a deviation if the lamination must come out.",
+            "position",
+        )
+        for joint in glued
+    ]
+
+
+def stack_is_whole(
+    blank: Blank, stack: Sequence[Lamination], allowed: Mapping[int, str]
+) -> list[Finding]:
+    """Say what is missing or wrong in the stack before glue-up begins."""
+    taken = {lamination.position for lamination in stack}
+    empty = [p for p in range(1, blank.revision.laminations + 1) if p not in taken]
+    found = []
+    if empty:
+        places = ", ".join(str(p) for p in empty)
+        found.append(
+            Finding(
+                f"{len(stack)} of {blank.revision.laminations} laminations are laid; "
+                f"nothing lies in place {places}."
+            )
+        )
+    return found + may_all_be_laid(stack, blank, allowed)
+
+
+def pairs_weigh_alike(stack: Sequence[Lamination]) -> list[Finding]:
+    """Warn where the two laminations of a pair, outermost inwards, differ in mass."""
+    found = []
+    for lower, upper in zip(stack, reversed(stack), strict=True):
+        if lower.position is None or upper.position is None:
+            continue
+        if lower.position >= upper.position:
+            break
+        if lower.mass_g is None or upper.mass_g is None:
+            continue
+        lighter, heavier = sorted((lower.mass_g, upper.mass_g))
+        if heavier > lighter * (100 + PAIR_DIFFERENCE_PCT) / 100:
+            found.append(
+                warning(
+                    f"{lower.number} ({lower.mass_g} g) and {upper.number} "
+                    f"({upper.mass_g} g) are a pair and differ by more than "
+                    f"{PAIR_DIFFERENCE_PCT} %."
+                )
+            )
+    return found
