@@ -138,6 +138,7 @@ TIME_ZONE = os.environ.get("SHOPQA_TIME_ZONE", "UTC")
 
 STATIC_URL = "static/"
 STATIC_ROOT = DATA / "static"
+STATIC_ROOT.mkdir(parents=True, exist_ok=True)
 STORAGES = {
     "default": {
         "BACKEND": "django.core.files.storage.FileSystemStorage",

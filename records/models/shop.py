@@ -1,7 +1,15 @@
 """The shop itself: one row of settings, and its series of numbers."""
 
+from django.core.validators import RegexValidator
 from django.db import models
 from django.db.models import Q
+
+# A shop's own network has names without a dot, which Django's URLs do not allow.
+ADDRESS = RegexValidator(
+    r"\Ahttps?://(\[[0-9A-Fa-f:]+\]|[A-Za-z0-9]([A-Za-z0-9.-]*[A-Za-z0-9])?)"
+    r"(:[0-9]{1,5})?(/[A-Za-z0-9._~/-]*)?\Z",
+    "Enter an address such as http://shop.local:8000 or https://airscrews.example.",
+)
 
 
 class Shop(models.Model):
@@ -26,8 +34,10 @@ class Shop(models.Model):
         "telephone or e-mail for owners", max_length=120, blank=True
     )
     place = models.CharField("place printed on records", max_length=80, blank=True)
-    base_url = models.URLField(
+    base_url = models.CharField(
         "address printed in tags",
+        max_length=200,
+        validators=[ADDRESS],
         default="http://localhost:8000",
         help_text="Where a phone in the shop, or an owner, reaches this program.",
     )

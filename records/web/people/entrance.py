@@ -4,7 +4,7 @@ from axes.decorators import axes_dispatch
 from django.contrib import messages
 from django.contrib.auth import authenticate, login, logout
 from django.http import Http404, HttpRequest, HttpResponse
-from django.shortcuts import redirect, render, resolve_url
+from django.shortcuts import redirect, render
 from django.utils import timezone
 from django.utils.http import url_has_allowed_host_and_scheme
 from django.views.decorators.cache import never_cache
@@ -19,6 +19,7 @@ from records.services.refusal import Refusal
 from records.web.people.forms import SetUpForm, SignInForm
 from records.web.shared.access import public
 from records.web.shared.bench import begin_short_session, device_enrolled
+from records.web.shared.context import home
 from records.web.shared.writing import UNPROCESSABLE, put_findings
 
 BACKEND = "django.contrib.auth.backends.ModelBackend"
@@ -78,7 +79,7 @@ def _let_in(request: HttpRequest, person: Person, *, bench: bool) -> HttpRespons
     safe = url_has_allowed_host_and_scheme(
         wanted, {request.get_host()}, require_https=request.is_secure()
     )
-    return redirect(wanted if safe else resolve_url("today:today"))
+    return redirect(wanted if safe else home())
 
 
 @public

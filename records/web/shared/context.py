@@ -75,7 +75,7 @@ def shop(request: HttpRequest) -> dict[str, Any]:
         "shop": SimpleLazyObject(Shop.objects.first),
         "menu": _menu_at(request.path),
         "time_zone": timezone.get_current_timezone_name(),
-        "places": {"today": find("today:today"), "scan": find("tags:scan")},
+        "places": {"today": home(), "scan": find("tags:scan")},
     }
 
 
@@ -92,6 +92,11 @@ def _menu() -> list[tuple[str, list[Place]]]:
         (title, [Place(label, url) for label, name in names if (url := find(name))])
         for title, names in MENU
     ]
+
+
+def home() -> str:
+    """Give the path of the first page: what waits today."""
+    return find("today:today") or "/"
 
 
 @cache

@@ -7,11 +7,11 @@ from django.contrib import messages
 from django.db import OperationalError
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
-from django.urls import reverse
 
 from records.services.ledger import Act
 from records.services.refusal import AlreadyDone, Refusal
 from records.web.shared.acts import act
+from records.web.shared.context import home
 from records.web.shared.forms import ShopForm
 
 R = TypeVar("R")
@@ -95,4 +95,4 @@ def _remember(request: HttpRequest, deed: Act, url: str) -> None:
 
 def _saved_before(request: HttpRequest, deed: Act) -> str:
     url = request.session.get(_SAVED, {}).get(deed.form_key)
-    return str(url) if url else reverse("today:today")
+    return str(url) if url else home()
