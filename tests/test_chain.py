@@ -174,8 +174,8 @@ def test_values_that_json_has_no_spelling_for_are_named_and_refused(value):
 
 
 def test_only_the_unfit_value_is_complained_of():
-    fine = {"none": None, "yes": True, "text": "a", "list": [1, 1.5], "dict": {"a": 1}}
-    body = {**fine, "at": dt.date.min}
+    fine = {"none": None, "yes": True, "text": "a", "dict": {"a": 2**53 - 1}}
+    body = {**fine, "list": [1.5, 1 - 2**53], "at": dt.date.min}
     with pytest.raises(TypeError, match=r"^body\.at is a date"):
         canonical(body)
 

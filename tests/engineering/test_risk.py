@@ -7,7 +7,7 @@ from statistics import NormalDist
 
 import numpy as np
 import pytest
-from hypothesis import given, settings
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 from scipy import optimize, stats
 
@@ -87,8 +87,15 @@ def test_resistors_of_jcgm_106():
     # JCGM 106:2012, 9.5 (inputs from memory): in tolerance 0.9044, Rc 0.0189,
     # Rp 0.0372.
     assert 1 - 2 * PHI(-0.2 / 0.12) == pytest.approx(0.9044, abs=5e-5)
-    found = centred(0.12, 0.04, tolerance=0.2)
-    assert found == pytest.approx((0.0189, 0.0372), abs=5e-5)
+    found = decision_risk(
+        process_mean=0,
+        process_deviation=0.12,
+        standard_uncertainty=0.04,
+        low=-0.2,
+        high=0.2,
+    )
+    assert found.false_accept == pytest.approx(0.0189, abs=5e-5)
+    assert found.false_reject == pytest.approx(0.0372, abs=5e-5)
 
 
 @pytest.mark.parametrize(
@@ -148,12 +155,22 @@ def test_one_limit_agrees_with_simulated_parts():
     assert found.false_reject == pytest.approx(np.mean(~accepted & good), abs=0.001)
 
 
+def test_a_lower_limit_alone_mirrors_an_upper_one():
+    process = {"process_deviation": 2, "standard_uncertainty": 0.5, "guard_band": 0.4}
+    upper = decision_risk(process_mean=10, low=None, high=12, **process)
+    lower = decision_risk(process_mean=-10, low=-12, high=None, **process)
+    assert lower.false_accept == pytest.approx(upper.false_accept, rel=1e-9)
+    assert lower.false_reject == pytest.approx(upper.false_reject, rel=1e-9)
+
+
 PROCESSES = st.tuples(
     st.floats(-3, 3), st.floats(0.01, 10), st.floats(1e-4, 10), st.floats(0, 0.4)
 )
 
 
 @settings(max_examples=50)
+@example((0.0, 1.0, 0.001, 0.3))
+@example((0.0, 10.0, 0.0001, 0.4))
 @given(PROCESSES)
 def test_risks_add_up_to_the_share_accepted(process):
     # A reading is normal with both variances: accepted = good - rejected + bad taken.

@@ -237,6 +237,20 @@ def test_the_smallest_spread_gives_finite_intervals(limits):
     assert all(map(math.isfinite, (found.cpk.low, found.cpk.high)))
 
 
+@pytest.mark.parametrize(
+    ("limits", "mean", "size"),
+    [
+        (Limits(-3, 1), 0, 3),
+        (Limits(-3, 5), 0, 5),
+        (Limits(-3, 5), -7, 7),
+        (Limits(None, 0.5), 0, 0.5),
+        (Limits(-0.5, None), 0, 0.5),
+    ],
+)
+def test_noise_is_a_share_of_the_largest_number_at_hand(limits, mean, size):
+    assert limits.noise(mean) / 1e-12 == pytest.approx(size)
+
+
 def test_cpm_far_from_its_target_is_finite():
     found = capability_indices(1e6, 1.1e-6, 30, Limits(-1, 1, target=0)).cpm
     assert 0 < found.low <= found.value <= found.high < 1e-6

@@ -37,6 +37,12 @@ def test_no_spread_gives_no_indices(readings):
     assert (found.conclusion, found.indices) == ("too few points", None)
 
 
+def test_two_readings_give_indices_but_no_conclusion():
+    found = assess_capability([13.0, 15.0], LIMITS)
+    assert found.conclusion == "too few points"
+    assert found.indices.cpk.value == pytest.approx(2 / math.sqrt(2))
+
+
 def test_25_readings_may_be_called_capable():
     found = assess_capability(alternating(25, 0.5), LIMITS)
     assert found.conclusion == "capable"

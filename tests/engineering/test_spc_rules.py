@@ -84,6 +84,7 @@ def test_nelson_rule_signals_at_the_last_reading_only(series, rule, turn):
         [1.2, 1.3, -1.1, 0, 1.1, 1.1],
         [0.5] * 4 + [0] + [0.5] * 4,
         [0.5] * 7 + [-0.5] + [0.5],
+        [0.5] * 3 + [-0.5] + [0.5] * 6,
         [-1, -0.5, 0, 0, 0.5, 0.9],
         [-0.5, -0.2, 0.1, 0.4, 0.7, 0.6],
         [0.2, -1.1] * 6 + [0.2, 0.2],
@@ -114,6 +115,7 @@ def test_a_reading_may_complete_two_patterns():
 
 def test_a_pattern_is_signalled_by_its_own_point_not_by_one_after_it():
     assert western([2.5, 2.5, 0]) == (Signal(1, TWO_OF_THREE),)
+    assert western([2.5, 2.5, 0.5]) == (Signal(1, TWO_OF_THREE),)
 
 
 def test_a_reading_on_a_line_is_not_beyond_it_for_float_noise():

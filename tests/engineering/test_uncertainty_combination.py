@@ -235,7 +235,10 @@ def test_correlations_that_conflict_are_refused():
         (lambda: combined([]), "components: 0 given, at least 1 needed"),
         (lambda: combined_correlated([], []), "contributions: 0 given, at least 1"),
         (lambda: combined_correlated([math.inf], [[1]]), "contribution inf is not"),
-        (lambda: expanded(Component(1, 0.94)), "0.94 degrees of freedom are fewer"),
+        (
+            lambda: expanded(Component(1, 0.94)),
+            "0.94 degrees of freedom are fewer than 1: repeat the reading more often$",
+        ),
         (lambda: expanded(Component(1), confidence=0.49), "confidence 0.49 is outside"),
         (lambda: expanded(Component(1), confidence=1), "confidence 1 is outside 0.5"),
         (lambda: expanded(Component(1), confidence=95), "confidence 95 is outside"),
