@@ -124,3 +124,10 @@ def holds_of(deviation: Deviation) -> QuerySet[Hold]:
     holds = Hold.objects.filter(deviation=deviation)
     kept = holds.select_related(*ANY_KINDS, "written_by", "release__written_by")
     return kept.order_by("happened_at", "pk")
+
+
+def open_about(kind: str, pk: int) -> list[Deviation]:
+    """List the open deviations about one thing itself."""
+    about = DeviationSubject.objects.filter(**{kind: pk}).values("deviation")
+    found = Deviation.objects.filter(state=Deviation.State.OPEN, pk__in=about)
+    return list(found.order_by("number", "pk"))

@@ -16,9 +16,8 @@ def span_in_doubt(gauge: Gauge, until: dt.datetime) -> Span:
     From the day of its last good calibration, that day included; from its first
     reading if it never had one.
     """
-    good = _last_good(
-        gauge, Calibration.objects.filter(done_on__lte=localtime(until).date())
-    )
+    day = localtime(until).date()
+    good = _last_good(gauge.pk, Calibration.objects.filter(done_on__lte=day))
     return (_day_begins(good.done_on) if good else None, until)
 
 
@@ -32,13 +31,13 @@ def span_before(calibration: Calibration) -> Span:
     earlier = earlier.exclude(pk=calibration.pk).exclude(
         done_on=calibration.done_on, pk__gt=calibration.pk
     )
-    good = _last_good(calibration.gauge, earlier)
+    good = _last_good(calibration.gauge_id, earlier)
     end = _day_begins(calibration.done_on + dt.timedelta(days=1))
     start = _day_begins(good.done_on) if good else None
     return start, end - dt.timedelta(microseconds=1)
 
 
-def _last_good(gauge: Gauge, among: QuerySet[Calibration]) -> Calibration | None:
+def _last_good(gauge: int, among: QuerySet[Calibration]) -> Calibration | None:
     calibrations = among.filter(gauge=gauge).order_by("-done_on", "-pk")
     return next((c for c in calibrations if c.left_inside), None)
 

@@ -4,15 +4,17 @@ Reach is never stored. It is asked of the rows that say what went where, so that
 whatever is written about one thing is seen on every child at once.
 """
 
+from collections.abc import Collection, Mapping
 from dataclasses import dataclass
 from typing import Any, Final, TypeVar
 
-from django.db.models import Model, Q, QuerySet
+from django.db.models import CharField, Model, Q, QuerySet, Value
 
 from records.models import Gauge, Lamination, Mix, PressSample, Reading
 from records.queries.subjects import MODELS
 
 M = TypeVar("M", bound=Model)
+Link = tuple[tuple[str, int], int]
 _TAKEN: Final = [v for v in Reading.Verdict if v is not Reading.Verdict.WITHDRAWN]
 # What stays in the book but is no longer true of the material.
 _STANDING: Final[dict[str, dict[str, object]]] = {
@@ -122,6 +124,30 @@ def standing(lookup: str) -> dict[str, object]:
         for condition, value in _STANDING.get(step, {}).items():
             found[joined(*steps[:at], condition)] = value
     return found
+
+
+def leads_to(ids: Mapping[str, Collection[int]], target: str) -> set[Link]:
+    """Pair each of these things, by kind and key, with every `target` it reached.
+
+    One query for all of them, none where there is nothing to ask.
+    """
+    asked = [
+        _linked(way, ids[way.start])
+        for way in WAYS_TO[target]
+        if way.lookup and ids.get(way.start)
+    ]
+    found = {((target, pk), pk) for pk in ids.get(target, ())}
+    if asked:
+        rows = asked[0].union(*asked[1:])
+        found |= {((kind, pk), reached_pk) for kind, pk, reached_pk in rows}
+    return found
+
+
+def _linked(way: Way, pks: Collection[int]) -> QuerySet[Any, Any]:
+    rows = MODELS[way.start]._default_manager.filter(pk__in=pks)
+    kind = Value(way.start, output_field=CharField())
+    found = follow(rows, way.lookup).annotate(kind=kind)
+    return found.values_list("kind", "pk", way.lookup)
 
 
 def mix_is_used(pk: int) -> bool:
