@@ -185,7 +185,7 @@ def _mass(
 @cache
 def _gauss_legendre() -> tuple[tuple[float, float], ...]:
     """Return nodes and weights, exact on a piece of one standard deviation."""
-    from scipy.special import (  # type: ignore[import-untyped]  # noqa: PLC0415
+    from scipy.special import (  # noqa: PLC0415
         roots_legendre,
     )
 

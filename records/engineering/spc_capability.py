@@ -206,7 +206,7 @@ def fraction_outside(mean: float, standard_deviation: float, limits: Limits) -> 
 
 def _around_cp(value: float, freedom: float, confidence: float) -> Index:
     """Put the chi-square interval of a spread round an index of its inverse."""
-    from scipy.special import chdtri  # type: ignore[import-untyped]  # noqa: PLC0415
+    from scipy.special import chdtri  # noqa: PLC0415
 
     tail = (1 - confidence) / 2
     low = math.sqrt(chdtri(freedom, 1 - tail) / freedom)

@@ -176,7 +176,7 @@ def expanded(component: Component, *, confidence: float = 0.95) -> Expanded:
 def _t_factor(freedom: float, probability: float) -> float:
     if freedom == math.inf:
         return NormalDist().inv_cdf(probability)
-    from scipy.special import stdtrit  # type: ignore[import-untyped]  # noqa: PLC0415
+    from scipy.special import stdtrit  # noqa: PLC0415
 
     return float(stdtrit(freedom, probability))
 

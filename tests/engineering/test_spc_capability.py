@@ -20,10 +20,14 @@ DEVIATIONS = st.floats(0.01, 100)
 NIST = Limits(8, 20, target=14)
 
 
+def indices(mean, deviation, points, limits, **options):
+    return capability_indices(mean, deviation, points, limits, **options)
+
+
 def test_indices_of_the_nist_example():
     # NIST/SEMATECH e-Handbook 6.1.6: printed Cp 1.0, Cpu 0.6667, Cpl 1.3333,
     # Cpk 0.6667; Cpm 0.7071 computed from its formula.
-    found = capability_indices(16, 2, 50, NIST)
+    found = indices(16, 2, 50, NIST)
     assert found.cp.value == pytest.approx(1.0, abs=5e-5)
     assert found.cpu == pytest.approx(0.6667, abs=5e-5)
     assert found.cpl == pytest.approx(1.3333, abs=5e-5)
@@ -36,21 +40,21 @@ def test_indices_of_the_nist_example():
 )
 def test_interval_of_cp(points, low, high):
     # Chi-square interval of Cp 1, computed from Rodriguez's formula (JQT 1992).
-    found = capability_indices(14, 2, points, NIST).cp
+    found = indices(14, 2, points, NIST).cp
     assert (found.low, found.high) == pytest.approx((low, high), abs=5e-5)
 
 
 def test_interval_of_cp_at_the_fewest_readings_for_a_conclusion():
-    found = capability_indices(14, 2, 25, NIST).cp
+    found = indices(14, 2, 25, NIST).cp
     assert (found.low, found.high) == pytest.approx((0.72, 1.28), abs=0.005)
 
 
 def test_interval_of_cpk():
     # Cpk 0.6667 of 50: computed from Rodriguez's formula (0.50555 given as 0.5055).
-    nist = capability_indices(16, 2, 50, NIST).cpk
+    nist = indices(16, 2, 50, NIST).cpk
     assert (nist.low, nist.high) == pytest.approx((0.5055, 0.8278), abs=6e-5)
     # Montgomery's example, n 20 and Cpk 1.33, prints 0.88 to 1.78 (data from memory).
-    one_sided = capability_indices(0, 1, 20, Limits(None, 3.99)).cpk
+    one_sided = indices(0, 1, 20, Limits(None, 3.99)).cpk
     assert (one_sided.low, one_sided.high) == pytest.approx((0.88, 1.78), abs=0.005)
     assert (one_sided.low, one_sided.high) == pytest.approx((0.8826, 1.7774), abs=5e-5)
 
@@ -58,7 +62,7 @@ def test_interval_of_cpk():
 @pytest.mark.parametrize("confidence", [0.5, 0.9, 0.99, 0.9999])
 @pytest.mark.parametrize("points", [2, 10, 200])
 def test_interval_of_cp_agrees_with_scipy(points, confidence):
-    found = capability_indices(16, 2, points, NIST, confidence=confidence).cp
+    found = indices(16, 2, points, NIST, confidence=confidence).cp
     spread = stats.chi2(points - 1).interval(confidence)
     expected = [math.sqrt(end / (points - 1)) for end in spread]
     assert (found.low, found.high) == pytest.approx(expected, rel=1e-9)
@@ -68,7 +72,7 @@ def test_interval_of_cp_agrees_with_scipy(points, confidence):
 @pytest.mark.parametrize("upper", [2.0, 4.0, 6.0])
 def test_interval_of_cpk_lies_near_the_exact_one_of_a_one_sided_limit(points, upper):
     # Exact: 3 sqrt(n) Cpu follows the noncentral t distribution (scipy.stats.nct).
-    found = capability_indices(0, 1, points, Limits(None, upper)).cpk
+    found = indices(0, 1, points, Limits(None, upper)).cpk
     root = math.sqrt(points)
     exact_tail = stats.nct.sf(root * upper, points - 1, root * 3 * found.low)
     assert exact_tail == pytest.approx(0.025, abs=0.01)
@@ -80,7 +84,7 @@ def test_intervals_cover_the_true_index_as_often_as_they_say(offset):
     limits = Limits(-6, 6, target=0)
     drawn = np.random.default_rng(3).normal(offset, 2, (2000, 40))
     found = [
-        capability_indices(mean, deviation, 40, limits)
+        indices(mean, deviation, 40, limits)
         for mean, deviation in zip(
             drawn.mean(axis=1).tolist(), drawn.std(axis=1, ddof=1).tolist(), strict=True
         )
@@ -97,33 +101,33 @@ def test_intervals_cover_the_true_index_as_often_as_they_say(offset):
 
 
 def test_one_limit_gives_cpk_only():
-    upper = capability_indices(1.0, 0.5, 30, Limits(None, 4.0, target=0))
+    upper = indices(1.0, 0.5, 30, Limits(None, 4.0, target=0))
     assert (upper.cp, upper.cpl, upper.cpm) == (None, None, None)
     assert upper.cpk.value == upper.cpu == pytest.approx(2.0)
-    lower = capability_indices(1.0, 0.5, 30, Limits(-2.0, None))
+    lower = indices(1.0, 0.5, 30, Limits(-2.0, None))
     assert (lower.cp, lower.cpu, lower.cpm) == (None, None, None)
     assert lower.cpk.value == lower.cpl == pytest.approx(2.0)
 
 
 def test_no_target_gives_no_cpm():
-    assert capability_indices(16, 2, 50, Limits(8, 20)).cpm is None
+    assert indices(16, 2, 50, Limits(8, 20)).cpm is None
 
 
 @given(MEANS, DEVIATIONS)
 def test_cpk_is_never_above_cp_and_equals_it_on_centre(mean, deviation):
-    found = capability_indices(mean, deviation, 30, Limits(-10, 10, target=0))
+    found = indices(mean, deviation, 30, Limits(-10, 10, target=0))
     assert found.cpk.value <= found.cp.value + 1e-12
     assert found.cpm.value <= found.cp.value + 1e-12
     assert (found.cpl + found.cpu) / 2 == pytest.approx(found.cp.value)
-    centred = capability_indices(0, deviation, 30, Limits(-10, 10, target=0))
+    centred = indices(0, deviation, 30, Limits(-10, 10, target=0))
     assert centred.cpk.value == pytest.approx(centred.cp.value)
     assert centred.cpm.value == pytest.approx(centred.cp.value)
 
 
 @given(MEANS, DEVIATIONS)
 def test_indices_mirror(mean, deviation):
-    here = capability_indices(mean, deviation, 30, Limits(-7, 12, target=3))
-    there = capability_indices(-mean, deviation, 30, Limits(-12, 7, target=-3))
+    here = indices(mean, deviation, 30, Limits(-7, 12, target=3))
+    there = indices(-mean, deviation, 30, Limits(-12, 7, target=-3))
     assert (here.cpl, here.cpu) == pytest.approx((there.cpu, there.cpl))
     assert here.cpk.low == pytest.approx(there.cpk.low)
     assert here.cpm.high == pytest.approx(there.cpm.high)
@@ -131,8 +135,8 @@ def test_indices_mirror(mean, deviation):
 
 @given(MEANS, DEVIATIONS, st.sampled_from([0.001, 25.4, 6894.757]))
 def test_indices_do_not_depend_on_the_unit(mean, deviation, scale):
-    here = capability_indices(mean, deviation, 30, Limits(-10, 10, target=1))
-    there = capability_indices(
+    here = indices(mean, deviation, 30, Limits(-10, 10, target=1))
+    there = indices(
         scale * mean,
         scale * deviation,
         30,
@@ -147,8 +151,8 @@ def test_indices_do_not_depend_on_the_unit(mean, deviation, scale):
 
 @given(MEANS, DEVIATIONS, st.integers(2, 500))
 def test_more_readings_narrow_every_interval(mean, deviation, points):
-    few = capability_indices(mean, deviation, points, Limits(-9, 9, target=0))
-    many = capability_indices(mean, deviation, points + 10, Limits(-9, 9, target=0))
+    few = indices(mean, deviation, points, Limits(-9, 9, target=0))
+    many = indices(mean, deviation, points + 10, Limits(-9, 9, target=0))
     for name in ("cp", "cpk", "cpm"):
         wide, narrow = getattr(few, name), getattr(many, name)
         assert wide.low <= wide.value <= wide.high
@@ -206,7 +210,7 @@ def test_limits_that_make_no_sense_are_refused(given_limits, sentence):
 
 @pytest.mark.parametrize("target", [8, 14, 20])
 def test_target_may_lie_on_a_limit(target):
-    assert capability_indices(14, 2, 30, Limits(8, 20, target)).cpm is not None
+    assert indices(14, 2, 30, Limits(8, 20, target)).cpm is not None
 
 
 @pytest.mark.parametrize(
@@ -233,7 +237,7 @@ def test_numbers_out_of_range_are_refused(change, sentence):
 
 @pytest.mark.parametrize("limits", [NIST, Limits(8, None), Limits(None, 8)])
 def test_the_smallest_spread_gives_finite_intervals(limits):
-    found = capability_indices(14, 2.1e-11, 30, limits)
+    found = indices(14, 2.1e-11, 30, limits)
     assert all(map(math.isfinite, (found.cpk.low, found.cpk.high)))
 
 
@@ -252,7 +256,7 @@ def test_noise_is_a_share_of_the_largest_number_at_hand(limits, mean, size):
 
 
 def test_cpm_far_from_its_target_is_finite():
-    found = capability_indices(1e6, 1.1e-6, 30, Limits(-1, 1, target=0)).cpm
+    found = indices(1e6, 1.1e-6, 30, Limits(-1, 1, target=0)).cpm
     assert 0 < found.low <= found.value <= found.high < 1e-6
 
 

@@ -89,7 +89,11 @@ def test_bounds_may_be_poorly_known():
 def test_likelier_middle_means_less_uncertainty(width):
     triangular, uniform, u_shaped = (
         type_b(width, distribution).standard_uncertainty
-        for distribution in ("triangular", "uniform", "U-shaped")
+        for distribution in (
+            Distribution.TRIANGULAR,
+            Distribution.UNIFORM,
+            Distribution.U_SHAPED,
+        )
     )
     assert triangular <= uniform <= u_shaped <= width
 
