@@ -15,6 +15,7 @@ from records.models import LedgerEntry
 
 SECRET = frozenset({"password", "pin", "last_login"})
 AT_ONCE = 2000
+EXACT = 2**53
 RowKey = tuple[str, int]
 
 
@@ -31,9 +32,15 @@ def last_words(bodies: Iterator[bytes]) -> dict[RowKey, bytes]:
     """Give, for each row the ledger ever wrote, the digest of its last facts."""
     words: dict[RowKey, bytes] = {}
     for body in bodies:
-        for row in json.loads(body).get("rows", ()):
+        for row in json.loads(body, parse_int=_whole).get("rows", ()):
             words[row["table"], row["pk"]] = facts_digest(row["fields"])
     return words
+
+
+def _whole(digits: str) -> int | float:
+    """Read a whole number as the float it must have been where JSON has no such int."""
+    number = int(digits)
+    return number if abs(number) < EXACT else float(number)
 
 
 def facts_digest(facts: dict[str, Any]) -> bytes:
