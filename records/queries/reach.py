@@ -144,10 +144,9 @@ def leads_to(ids: Mapping[str, Collection[int]], target: str) -> set[Link]:
 
 
 def _linked(way: Way, pks: Collection[int]) -> QuerySet[Any, Any]:
-    rows = MODELS[way.start]._default_manager.filter(pk__in=pks)
+    rows: QuerySet[Any] = MODELS[way.start]._default_manager.filter(pk__in=pks)
     kind = Value(way.start, output_field=CharField())
-    found = follow(rows, way.lookup).annotate(kind=kind)
-    return found.values_list("kind", "pk", way.lookup)
+    return follow(rows, way.lookup).values_list(kind, "pk", way.lookup)
 
 
 def mix_is_used(pk: int) -> bool:
