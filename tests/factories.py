@@ -99,6 +99,15 @@ class HardenerFactory(AdhesiveFactory):
     name = Sequence("Powder hardener {}".format)
 
 
+GLUE_TIMES = {
+    "working_life": [(15, 360), (20, 240), (25, 150), (30, 90)],
+    "open_most": [(15, 15), (20, 10), (25, 6), (30, 2)],
+    "closed_least": [(15, 5), (30, 5)],
+    "closed_most": [(15, 75), (20, 60), (25, 45), (30, 30)],
+    "press_time": [(15, 1440), (20, 960), (25, 720), (30, 480)],
+}
+
+
 class GlueSheetFactory(RowFactory):
     class Meta:
         model = m.GlueSheet
@@ -118,13 +127,7 @@ class GlueSheetFactory(RowFactory):
 
     @factory.post_generation
     def points(self, create, extracted, **kwargs):
-        table = {
-            "working_life": [(15, 360), (20, 240), (25, 150), (30, 90)],
-            "open_most": [(15, 15), (20, 10), (25, 6), (30, 2)],
-            "closed_least": [(15, 5), (30, 5)],
-            "closed_most": [(15, 75), (20, 60), (25, 45), (30, 30)],
-            "press_time": [(15, 1440), (20, 960), (25, 720), (30, 480)],
-        }
+        table = GLUE_TIMES if extracted is None else extracted
         for quantity, points in table.items():
             for celsius, minutes in points:
                 GlueSheetPointFactory(
@@ -310,6 +313,15 @@ class BlankFactory(RowFactory):
     number = Sequence("K{:04}".format)
     revision = SubFactory(RevisionFactory)
     route = SubFactory(RouteRevisionFactory)
+
+
+class AllowedSpeciesFactory(RowFactory):
+    class Meta:
+        model = m.AllowedSpecies
+        django_get_or_create = ("revision", "material")
+
+    revision = SubFactory(RevisionFactory)
+    material = SubFactory(TimberFactory)
 
 
 class LaminationFactory(RowFactory):
@@ -605,6 +617,7 @@ def stacked_blank(laminations=6, **kwargs):
     """Make a blank with its laminations laid, from boards of one lot."""
     blank = BlankFactory(revision__laminations=laminations, **kwargs)
     lot = LotFactory()
+    AllowedSpeciesFactory(revision=blank.revision, material=lot.material)
     for position in range(1, laminations + 1):
         LaminationFactory(board__lot=lot, blank=blank, position=position)
     return blank

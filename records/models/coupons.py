@@ -67,11 +67,13 @@ class CouponTest(Record):
         decimal_places=1,
         validators=[MinValueValidator(0), MaxValueValidator(100)],
     )
-    strength_pa = models.FloatField("shear strength [Pa]", null=True)
+    strength_pa = models.FloatField("shear strength [Pa]", null=True, blank=True)
     least_wood_failure_pct = models.DecimalField(
-        "least wood failure in force [%]", max_digits=4, decimal_places=1
+        "least wood failure in force [%]", max_digits=7, decimal_places=4
     )
-    least_strength_pa = models.FloatField("least strength in force [Pa]", null=True)
+    least_strength_pa = models.FloatField(
+        "least strength in force [Pa]", null=True, blank=True
+    )
     limit_source = models.CharField(
         "where the limits came from", max_length=240, blank=True
     )

@@ -75,7 +75,8 @@ class GlueClock:
     def in_hand(self) -> MixClock | None:
         """The newest mix whose life is not over, or else the newest of all."""
         working = [m for m in self.mixes if m.life.standing is not Standing.OVER]
-        return (working or self.mixes or [None])[-1]
+        choices = working or self.mixes
+        return choices[-1] if choices else None
 
     @property
     def press_by(self) -> Deadline:

@@ -53,7 +53,7 @@ class PressHistory:
     """A load from pressure on to pressure off, as far as it was sampled.
 
     Figures are of the glue line. `reached_at` is the first sample at the least
-    pressure or above; lowest and dips count from there.
+    pressure or above; lowest and dips count from there, pumping up is no dip.
     """
 
     load: PressLoad
@@ -127,7 +127,7 @@ def history_from(
         lowest_pa=min(pressure for _, pressure in held),
         highest_pa=max(pressures),
         held_s=hold_time(held, least) if least > 0 else held[-1][0] - held[0][0],
-        dips=_dips(load, held, least, bare.opening_at),
+        dips=() if first is None else _dips(load, held, least, bare.opening_at),
     )
 
 

@@ -21,12 +21,9 @@ def pressure_held(history: PressHistory) -> list[Finding]:
     if history.lowest_pa is None:
         return [Finding("No pressure was sampled.")]
     if history.reached_at is None:
-        return [
-            Finding(
-                f"The pressure never reached {least}; "
-                f"the highest was {pressure(history.highest_pa)}."
-            )
-        ]
+        still = "has not reached" if history.load.off_at is None else "never reached"
+        highest = pressure(history.highest_pa)
+        return [Finding(f"The pressure {still} {least}; the highest was {highest}.")]
     return [
         Finding(
             f"Pressure below {least} from {clock(dip.start)} to {clock(dip.end)} "

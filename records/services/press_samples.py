@@ -120,7 +120,8 @@ def hold_if_pressure_fell(entry: Entry, load: PressLoad) -> None:
     """
     history = press_history(load)
     dips = [dip.start for dip in history.dips if dip.matters]
-    never_up = load.off_at is not None and history.samples and not history.reached_at
+    opened = load.off_at is not None and history.samples
+    never_up = opened and history.reached_at is None
     since = dips[0] if dips else load.on_at
     if not (dips or never_up) or Hold.objects.standing().filter(load=load).exists():
         return
