@@ -1,0 +1,66 @@
+"""Where each thing has its page, and where readings and signatures are taken."""
+
+from dataclasses import dataclass
+from typing import Final
+from urllib.parse import urlencode
+
+from django.db.models import Model
+from django.urls import reverse
+
+from records.models import Stage
+from records.queries.subjects import kind_of, number_of
+from records.rules.slots import Slot
+
+PAGES: Final = {
+    "lot": "lots:lot",
+    "board": "boards:board",
+    "lamination": "boards:lamination",
+    "mix": "gluing:mix",
+    "load": "pressing:load",
+    "blank": "builds:blank",
+    "propeller": "builds:propeller",
+    "coupon": "coupons:coupon",
+    "gauge": "gauges:gauge",
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """A next action: its words, where it leads, and why it can't be pressed."""
+
+    label: str
+    url: str
+    why_not: str = ""
+
+
+def page_of(thing: Model) -> str:
+    """Give the path of a thing's page."""
+    return reverse(PAGES[kind_of(thing)], args=[number_of(thing)])
+
+
+def log_page(thing: Model, slot: Slot | None = None) -> str:
+    """Give the path where a reading of a thing is logged, at a slot if one is named."""
+    if slot is None:
+        return reverse("readings:log", args=[kind_of(thing), number_of(thing)])
+    asked = {
+        "stage": slot.characteristic.stage.code,
+        "characteristic": slot.characteristic.code,
+    }
+    path = reverse("readings:log", args=[kind_of(slot.thing), number_of(slot.thing)])
+    return f"{path}?{urlencode(asked)}"
+
+
+def sign_page(thing: Model, stage: Stage) -> str:
+    """Give the path where a stage of a thing is signed."""
+    return reverse("signoffs:sign", args=[kind_of(thing), number_of(thing), stage.code])
+
+
+def deviation_page(thing: Model) -> str:
+    """Give the path where a deviation about a thing is opened."""
+    asked = urlencode({"kind": kind_of(thing), "number": number_of(thing)})
+    return f"{reverse('deviations:open')}?{asked}"
+
+
+def attach_page(thing: Model) -> str:
+    """Give the path where a photo or paper is attached to a thing."""
+    return reverse("files:attach", args=[kind_of(thing), number_of(thing)])
