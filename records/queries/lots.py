@@ -66,12 +66,6 @@ def suppliers_listed() -> QuerySet[Supplier]:
     ).order_by("-in_use", "name", "pk")
 
 
-def lots_from(supplier: Supplier) -> QuerySet[Lot]:
-    """List what a supplier sent, newest first."""
-    found = Lot.objects.whole().filter(supplier=supplier)
-    return found.order_by("-received_on", "-pk")
-
-
 def materials_listed() -> QuerySet[Material]:
     """List materials by kind and name, with their lots counted."""
     return Material.objects.annotate(received=Count("lots")).order_by(
@@ -83,11 +77,3 @@ def sheets_of(adhesive_id: int) -> list[GlueSheet]:
     """Give the revisions of an adhesive's glue sheet, newest first."""
     found = GlueSheet.objects.whole().filter(adhesive=adhesive_id)
     return list(found.order_by("-revision", "-pk"))
-
-
-def sheets_in_force() -> list[GlueSheet]:
-    """Give the newest sheet of every adhesive, by name."""
-    newest: dict[int, GlueSheet] = {}
-    for sheet in GlueSheet.objects.whole().order_by("adhesive__name", "revision", "pk"):
-        newest[sheet.adhesive_id] = sheet
-    return list(newest.values())

@@ -1,0 +1,229 @@
+"""What the pages of a board and of a lamination show, and what comes next."""
+
+from collections.abc import Mapping
+from typing import Any
+
+from django.urls import reverse
+from django.utils.html import format_html
+from django.utils.safestring import SafeString
+
+from records.models import Board, BoardCheck, BoardDefect, Lamination
+from records.queries.boards import (
+    Spread,
+    checks_of,
+    laminations_of,
+    newest_at_each_point,
+    spreads,
+    standing_readings,
+)
+from records.queries.files import attached_to
+from records.queries.stages import Progress, progress_of
+from records.rules.finding import Finding
+from records.rules.fitness import board_usable
+from records.rules.gates import next_stage, next_to_log
+from records.rules.holds import held
+from records.templatetags.quantities import (
+    NOTHING,
+    length,
+    mass,
+    one,
+    when,
+)
+from records.web.shared.evidence import photo_lines, reading_lines, stage_lines
+from records.web.shared.pages import (
+    Step,
+    attach_page,
+    deviation_page,
+    log_page,
+    page_of,
+    sign_page,
+)
+
+Cant = Mapping[str, str]
+NOT_SAWABLE = {Board.State.REFUSED: "refused", Board.State.SAWN: "sawn up"}
+
+
+def board_page(board: Board, cant: Cant) -> dict[str, Any]:
+    """Gather the page of a board; `cant` says why not to "accept" or to "write"."""
+    holds, found = held(board), board_usable(board)
+    readings = standing_readings("board", board.pk)
+    progress = progress_of(board)
+    return {
+        "board": board,
+        "verdict": verdict_of(board, found, holds),
+        "findings": [*holds, *found],
+        "step": _next(board, progress, cant, usable=not (holds or found)),
+        "facts": _facts(board),
+        "stages": stage_lines(progress, board),
+        "checks": [_check_line(check) for check in checks_of(board)],
+        "spreads": [(s.name, spelled(s)) for s in spreads(readings)],
+        "readings": reading_lines(newest_at_each_point(readings)),
+        "earlier": len(readings) - len(newest_at_each_point(readings)),
+        "laminations": [lamination_line(piece) for piece in laminations_of(board)],
+        "photos": photo_lines(attached_to("board", board.pk)),
+        "actions": _actions(board, cant, " ".join(f.sentence for f in holds + found)),
+    }
+
+
+def verdict_of(
+    board: Board, found: list[Finding], holds: list[Finding]
+) -> tuple[str, str]:
+    """Give shape and word for whether the board is all right."""
+    if holds:
+        return "hold", "on hold"
+    if board.state in NOT_SAWABLE:
+        return "void", NOT_SAWABLE[Board.State(board.state)]
+    if board.state == Board.State.WAITING:
+        return "waiting", "waits for inspection"
+    return ("outside", "not usable") if found else ("ok", "usable")
+
+
+def lamination_page(lamination: Lamination, cant: Cant) -> dict[str, Any]:
+    """Gather the page of a lamination."""
+    holds = held(lamination)
+    void = lamination.state == Lamination.State.VOID
+    readings = standing_readings("lamination", lamination.pk)
+    return {
+        "lamination": lamination,
+        "verdict": _lamination_verdict(lamination, holds),
+        "findings": holds,
+        "step": None if void else Step("Log a reading", log_page(lamination)),
+        "facts": _lamination_facts(lamination),
+        "readings": reading_lines(readings),
+        "photos": photo_lines(attached_to("lamination", lamination.pk)),
+        "actions": _lamination_actions(lamination, cant),
+    }
+
+
+def spelled(spread: Spread) -> str:
+    """Say how far the points lie apart."""
+    apart = one(spread.difference, spread.unit)
+    ends = f"{one(spread.lowest, spread.unit)} to {one(spread.highest, spread.unit)}"
+    return f"{ends}: {apart} apart over {spread.points} points"
+
+
+def lamination_line(piece: Lamination) -> dict[str, str]:
+    """Spell a lamination as a line of its board."""
+    void = piece.state == Lamination.State.VOID
+    about = [mass(piece.mass_g)] if piece.mass_g else []
+    about += [f"end mark {piece.end_mark}"] if piece.end_mark else []
+    about += [piece.place] if piece.place else []
+    about += [f"void: {piece.void_reason}"] if void else []
+    laid = f"place {piece.position} in {piece.blank}" if piece.blank else "not laid"
+    return {
+        "number": piece.number,
+        "url": page_of(piece),
+        "about": ", ".join(about) or "not weighed",
+        "verdict": "void" if void else "ok",
+        "word": "void" if void else laid,
+    }
+
+
+def link(thing: Board | Lamination | Any) -> SafeString:
+    """Link to a thing's page by its number."""
+    return format_html('<a href="{}">{}</a>', page_of(thing), thing)
+
+
+def _next(board: Board, progress: Progress, cant: Cant, *, usable: bool) -> Step | None:
+    stage = next_stage(progress, board)
+    slot = next_to_log(stage) if stage else None
+    if slot is not None and board.state != Board.State.REFUSED:
+        label = f"Log {slot.characteristic.name.lower()}"
+        return Step(label, log_page(board, slot), cant["write"])
+    if board.state == Board.State.WAITING:
+        page = reverse("boards:inspect", args=[board.number])
+        return Step("Inspect", page, cant["accept"])
+    if not usable:
+        return None
+    if stage is not None:
+        return Step(f"Sign {stage.stage.name}", sign_page(board, stage.stage))
+    page = reverse("boards:saw", args=[board.number])
+    return Step("Saw a lamination", page, cant["write"])
+
+
+def _facts(board: Board) -> list[tuple[str, Any]]:
+    return [
+        ("Lot", link(board.lot)),
+        ("Species", board.lot.material.name),
+        ("Length", length(board.length_mm)),
+        ("Width", length(board.width_mm)),
+        ("Thickness", length(board.thickness_mm)),
+        ("Grade", board.grade or NOTHING),
+        ("Written by", f"{board.written_by.name}, {when(board.written_at)}"),
+    ]
+
+
+def _check_line(check: BoardCheck) -> dict[str, Any]:
+    return {
+        "rings": check.get_rings_display(),
+        "note": check.note,
+        "about": f"{when(check.happened_at)}, {check.written_by.name}",
+        "defects": [_defect(defect) for defect in check.defects.all()],
+        "verdict": "ok" if check.accepted else "void",
+        "word": "accepted" if check.accepted else "refused",
+    }
+
+
+def _defect(defect: BoardDefect) -> str:
+    place = f", {defect.place}" if defect.place else ""
+    fate = "can be cut round" if defect.cut_round else "stays in the wood"
+    return f"{defect.get_kind_display()}{place}: {fate}"
+
+
+def _actions(board: Board, cant: Cant, unfit: str) -> list[tuple[str, str, str]]:
+    args, write = [board.number], cant["write"]
+    sawn = board.state == Board.State.SAWN
+    end = ("It is not sawn up", "reopen") if sawn else ("It is sawn up", "finish")
+    return [
+        ("Log a reading", log_page(board), write),
+        ("Inspect", reverse("boards:inspect", args=args), cant["accept"]),
+        ("Saw a lamination", reverse("boards:saw", args=args), write or unfit),
+        (end[0], reverse(f"boards:{end[1]}", args=args), write),
+        ("Attach a photo or paper", attach_page(board), write),
+        ("Open a deviation", deviation_page(board), write),
+        ("Where it went", reverse("trace:board", args=args), ""),
+    ]
+
+
+def _lamination_verdict(
+    lamination: Lamination, holds: list[Finding]
+) -> tuple[str, str]:
+    if lamination.state == Lamination.State.VOID:
+        return "void", "void"
+    if holds:
+        return "hold", "on hold"
+    laid = lamination.blank
+    return ("ok", f"in {laid}") if laid else ("ok", "free to lay")
+
+
+def _lamination_facts(lamination: Lamination) -> list[tuple[str, Any]]:
+    blank = lamination.blank
+    turned = ", turned end for end" if lamination.turned else ""
+    point = lamination.balance_point_mm
+    found: list[tuple[str, Any]] = [
+        ("Board", link(lamination.board)),
+        ("Species", lamination.board.lot.material.name),
+        ("Mass", mass(lamination.mass_g)),
+        ("Mark on the root end", lamination.end_mark or NOTHING),
+        ("Balance point from the middle", length(point)),
+        ("Place in the board", lamination.place or NOTHING),
+        ("Blank", link(blank) if blank else "not laid"),
+        ("Place in the blank", f"{lamination.position}{turned}" if blank else NOTHING),
+        ("Written by", f"{lamination.written_by.name}, {when(lamination.written_at)}"),
+    ]
+    if lamination.void_reason:
+        found.insert(0, ("Void because", lamination.void_reason))
+    return found
+
+
+def _lamination_actions(
+    lamination: Lamination, cant: Cant
+) -> list[tuple[str, str, str]]:
+    write = cant["write"]
+    void = reverse("boards:void", args=[lamination.number])
+    already = "It is void." if lamination.state == Lamination.State.VOID else ""
+    return [
+        ("Make the number void", void, write or already),
+        ("Attach a photo or paper", attach_page(lamination), write),
+        ("Open a deviation", deviation_page(lamination), write),
+    ]

@@ -1,0 +1,165 @@
+"""What a gauge's page shows: is it fit to read with, and what comes next."""
+
+import datetime as dt
+from collections.abc import Mapping, Sequence
+from typing import Any
+
+from django.urls import reverse
+from django.utils import timezone
+
+from records.models import Calibration, Gauge
+from records.queries.files import attached_to
+from records.queries.gauges import (
+    SOON_DAYS,
+    calibrations_of,
+    changes_of,
+    readings_with,
+    standard_uncertainty,
+    suggested_interval,
+)
+from records.rules.finding import Finding, warning
+from records.rules.fitness import gauge_fit
+from records.rules.holds import held
+from records.templatetags.quantities import NOTHING, day, one, when
+from records.web.shared.evidence import photo_lines
+from records.web.shared.pages import Step, attach_page, deviation_page
+
+Cant = Mapping[str, str]
+
+
+def gauge_page(gauge: Gauge, today: dt.date, cant: Cant) -> dict[str, Any]:
+    """Gather the page of a gauge; `cant` says why not to "manage" or to "write"."""
+    calibrations = calibrations_of(gauge)
+    latest = calibrations[0] if calibrations else None
+    found, holds = gauge_fit(gauge, today, latest), held(gauge)
+    questioned = _in_question(gauge, calibrations)
+    return {
+        "gauge": gauge,
+        "verdict": _verdict(gauge, today, latest, found, holds),
+        "findings": [*holds, *found, *questioned],
+        "questioned": deviation_page(gauge) if questioned else "",
+        "step": _next(gauge, cant),
+        "facts": _facts(gauge, latest),
+        "suggestion": _suggestion(gauge, latest),
+        "calibrations": [_line(calibration) for calibration in calibrations],
+        "changes": changes_of(gauge),
+        "photos": photo_lines(attached_to("gauge", gauge.pk)),
+        "actions": _actions(gauge, cant),
+    }
+
+
+def _verdict(
+    gauge: Gauge,
+    today: dt.date,
+    latest: Calibration | None,
+    found: Sequence[Finding],
+    holds: Sequence[Finding],
+) -> tuple[str, str, str]:
+    if holds:
+        return "hold", "on hold", ""
+    if gauge.state == Gauge.State.WITHDRAWN:
+        return "void", "withdrawn", ""
+    if found or latest is None:
+        return "outside", "not fit to read with", ""
+    due = f"until {day(latest.next_due_on)}"
+    if latest.next_due_on <= today + dt.timedelta(days=SOON_DAYS):
+        return "waiting", "due soon", due
+    return "ok", "in date", due
+
+
+def _in_question(gauge: Gauge, calibrations: Sequence[Calibration]) -> list[Finding]:
+    """Warn where the gauge was found out: what was read since is in question."""
+    latest = calibrations[0] if calibrations else None
+    if latest is None or latest.found_inside:
+        return []
+    good = next((c for c in calibrations[1:] if c.left_inside), None)
+    since = _start_of(good.done_on) if good else None
+    count = readings_with(gauge, since)
+    span = f"since {day(good.done_on)}" if good else "ever taken with it"
+    return [
+        warning(
+            f"On {day(latest.done_on)} it was found out by "
+            f"{one(latest.as_found_error, latest.unit)}; "
+            f"{one(latest.permissible_error, latest.unit)} is allowed. "
+            f"Readings {span} are in question: {count}."
+        )
+    ]
+
+
+def _start_of(on: dt.date) -> dt.datetime:
+    return timezone.make_aware(dt.datetime.combine(on, dt.time.min))
+
+
+def _next(gauge: Gauge, cant: Cant) -> Step:
+    calibrate = reverse("gauges:calibrate", args=[gauge.number])
+    return Step("Write down a calibration", calibrate, cant["manage"])
+
+
+def _facts(gauge: Gauge, latest: Calibration | None) -> list[tuple[str, str]]:
+    unit = gauge.unit
+    uncertainty = standard_uncertainty(gauge, latest) if latest else None
+    return [
+        ("What it is", gauge.name),
+        ("Maker and serial", gauge.maker_serial or NOTHING),
+        ("Reads", f"{one(gauge.range_low, unit)} to {one(gauge.range_high, unit)}"),
+        ("Smallest step", one(gauge.resolution, unit)),
+        ("Days between calibrations", str(gauge.interval_days)),
+        ("Due again on", day(latest.next_due_on) if latest else "never calibrated"),
+        (
+            "Standard uncertainty it adds",
+            NOTHING if uncertainty is None else f"{_short(uncertainty)} {unit}",
+        ),
+        ("In the register since", when(gauge.written_at)),
+    ]
+
+
+def _short(value: float) -> str:
+    """Spell an uncertainty with two digits, as certificates do."""
+    return f"{float(f'{value:.2g}'):.10f}".rstrip("0").rstrip(".") or "0"
+
+
+def _suggestion(gauge: Gauge, latest: Calibration | None) -> str:
+    if latest is None:
+        return ""
+    days = suggested_interval(gauge, latest)
+    if days == gauge.interval_days:
+        return ""
+    change = "longer" if days > gauge.interval_days else "shorter"
+    return (
+        f"By how it was found, {days} days between calibrations are suggested, "
+        f"{change} than {gauge.interval_days}."
+    )
+
+
+def _line(calibration: Calibration) -> dict[str, str]:
+    unit = calibration.unit
+    return {
+        "done_on": day(calibration.done_on),
+        "found": one(calibration.as_found_error, unit),
+        "found_verdict": "inside" if calibration.found_inside else "outside",
+        "left": one(calibration.as_left_error, unit),
+        "left_verdict": "inside" if calibration.left_inside else "outside",
+        "allowed": one(calibration.permissible_error, unit),
+        "uncertainty": f"{one(calibration.expanded_uncertainty, unit)}, "
+        f"k = {one(calibration.coverage_factor, '1')}",
+        "certificate": calibration.certificate,
+        "standard": calibration.standard,
+        "due": day(calibration.next_due_on),
+        "by": calibration.written_by.name,
+    }
+
+
+def _actions(gauge: Gauge, cant: Cant) -> list[tuple[str, str, str]]:
+    args, write, manage = [gauge.number], cant["write"], cant["manage"]
+    in_service = gauge.state == Gauge.State.IN_SERVICE
+    turn = (
+        ("Withdraw from service", reverse("gauges:withdraw", args=args), write)
+        if in_service
+        else ("Return to service", reverse("gauges:return", args=args), manage)
+    )
+    return [
+        turn,
+        ("Change the interval", reverse("gauges:interval", args=args), manage),
+        ("Attach a photo or paper", attach_page(gauge), write),
+        ("Open a deviation", deviation_page(gauge), write),
+    ]

@@ -1,0 +1,159 @@
+"""What a lot's page shows: is it usable, what was made of it, what comes next."""
+
+import datetime as dt
+from collections.abc import Mapping
+from typing import Any
+
+from django.urls import reverse
+
+from records.models import Lot, LotCheck, Material
+from records.queries.boards import standing_readings
+from records.queries.files import attached_to
+from records.queries.lots import boards_of, checks_of, mixes_of
+from records.queries.stages import Progress, progress_of
+from records.rules.finding import Finding
+from records.rules.fitness import GLUE_KINDS, lot_usable, lot_usable_for_glue
+from records.rules.gates import next_stage, next_to_log
+from records.rules.holds import held
+from records.templatetags.quantities import day, when
+from records.web.lots.tables import UNKNOWN
+from records.web.shared.evidence import photo_lines, reading_lines, stage_lines
+from records.web.shared.pages import (
+    Step,
+    attach_page,
+    deviation_page,
+    log_page,
+    sign_page,
+)
+
+MOST_ROWS = 25
+IN_CONTAINERS = (*GLUE_KINDS, Material.Kind.FINISH)
+STATE_VERDICTS = {
+    Lot.State.WAITING: "waiting",
+    Lot.State.REFUSED: "void",
+    Lot.State.RETURNED: "void",
+    Lot.State.USED_UP: "void",
+}
+
+
+def lot_page(lot: Lot, today: dt.date, cant: Mapping[str, str]) -> dict[str, Any]:
+    """Gather the page of a lot; `cant` says why not to "accept" or to "write"."""
+    holds = held(lot)
+    found = _fitness(lot, today)
+    timber = lot.material.kind == Material.Kind.TIMBER
+    progress = progress_of(lot) if timber else None
+    boards = list(boards_of(lot)[: MOST_ROWS + 1]) if timber else []
+    return {
+        "lot": lot,
+        "timber": timber,
+        "verdict": verdict_of(lot, found, holds),
+        "findings": [*holds, *found],
+        "step": _next(lot, progress, cant, boards=bool(boards)),
+        "facts": _facts(lot),
+        "boards": boards[:MOST_ROWS],
+        "more_boards": len(boards) > MOST_ROWS,
+        "mixes": [] if timber else list(mixes_of(lot)[:MOST_ROWS]),
+        "checks": [_check_line(check) for check in checks_of(lot)],
+        "readings": reading_lines(standing_readings("lot", lot.pk)),
+        "photos": photo_lines(attached_to("lot", lot.pk)),
+        "stages": stage_lines(progress, lot) if progress else [],
+        "actions": _actions(lot, cant, timber=timber),
+    }
+
+
+def verdict_of(
+    lot: Lot, found: list[Finding], holds: list[Finding]
+) -> tuple[str, str, str]:
+    """Give shape, word and detail for whether the lot is all right."""
+    if holds:
+        return "hold", "on hold", ""
+    if lot.state in STATE_VERDICTS:
+        return STATE_VERDICTS[Lot.State(lot.state)], lot.get_state_display(), ""
+    if any(f.blocks for f in found):
+        return "outside", "not usable", ""
+    return "ok", "usable", "flagged" if found else ""
+
+
+def _fitness(lot: Lot, today: dt.date) -> list[Finding]:
+    glue = lot.material.kind in GLUE_KINDS
+    return lot_usable_for_glue(lot, today) if glue else lot_usable(lot, today)
+
+
+def _next(
+    lot: Lot, progress: Progress | None, cant: Mapping[str, str], *, boards: bool
+) -> Step | None:
+    if lot.state == Lot.State.WAITING:
+        page = reverse("lots:check", args=[lot.number])
+        return Step("Receiving check", page, cant["accept"])
+    if lot.state != Lot.State.ACCEPTED:
+        return None
+    if progress is not None:
+        return _next_of_timber(lot, progress, cant, boards=boards)
+    if lot.opened_on or lot.material.kind not in IN_CONTAINERS:
+        return None
+    return Step(
+        "Note it opened", reverse("lots:open", args=[lot.number]), cant["write"]
+    )
+
+
+def _next_of_timber(
+    lot: Lot, progress: Progress, cant: Mapping[str, str], *, boards: bool
+) -> Step | None:
+    if not boards:
+        return Step("Add boards", boards_page(lot), cant["write"])
+    stage = next_stage(progress, lot)
+    if stage is None:
+        return None
+    if slot := next_to_log(stage):
+        return Step(f"Log {slot.characteristic.name.lower()}", log_page(lot, slot))
+    return Step(f"Sign {stage.stage.name}", sign_page(lot, stage.stage))
+
+
+def boards_page(lot: Lot) -> str:
+    """Give the path where boards of a lot are added."""
+    return f"{reverse('boards:add')}?lot={lot.number}"
+
+
+def _facts(lot: Lot) -> list[tuple[str, str]]:
+    document = lot.get_document_display()
+    reference = lot.document_reference
+    return [
+        ("Material", f"{lot.material} ({lot.material.get_kind_display().lower()})"),
+        ("Supplier", str(lot.supplier) if lot.supplier else UNKNOWN),
+        ("Lot number on it", lot.supplier_lot or UNKNOWN),
+        ("Received on", day(lot.received_on)),
+        ("Usable until", day(lot.expires_on)),
+        ("Opened on", day(lot.opened_on)),
+        ("How much", lot.quantity or UNKNOWN),
+        ("Kept", lot.storage or UNKNOWN),
+        ("Document (EN 10204)", f"{document}, {reference}" if reference else document),
+        ("Written by", f"{lot.written_by.name}, {when(lot.written_at)}"),
+    ]
+
+
+def _check_line(check: LotCheck) -> dict[str, str]:
+    return {
+        "found": check.found,
+        "about": f"{when(check.happened_at)}, {check.written_by.name}",
+        "verdict": "ok" if check.accepted else "void",
+        "word": "accepted" if check.accepted else "refused",
+    }
+
+
+def _actions(
+    lot: Lot, cant: Mapping[str, str], *, timber: bool
+) -> list[tuple[str, str, str]]:
+    path = {"args": [lot.number]}
+    write = cant["write"]
+    found = [("Log a reading", log_page(lot), write)]
+    if timber:
+        found.append(("Add boards", boards_page(lot), write))
+    found += [
+        ("Receiving check", reverse("lots:check", **path), cant["accept"]),
+        ("Attach a photo or paper", attach_page(lot), write),
+        ("Open a deviation", deviation_page(lot), write),
+        ("Where it went", reverse("trace:lot", **path), ""),
+    ]
+    if lot.state not in {Lot.State.USED_UP, Lot.State.RETURNED}:
+        found.append(("Close the lot", reverse("lots:close", **path), write))
+    return found
