@@ -8,6 +8,8 @@ from typing import Any
 from django.conf import settings
 from django.core.management import CommandError, CommandParser, call_command
 from django.core.management.base import BaseCommand
+from django.db import OperationalError, connection, connections
+from django.db.migrations.executor import MigrationExecutor
 from django.urls import reverse
 from django.utils import timezone
 
@@ -41,6 +43,7 @@ class Command(BaseCommand):
         if demo:
             self._load_demo()
         self._say_where(network.addresses(host, port))
+        connections.close_all()  # the workers are forked: each opens its own
         server.serve(host, port)
 
     def _prepare(self) -> None:
@@ -49,9 +52,26 @@ class Command(BaseCommand):
         if missing:
             self.stderr.write(self.style.WARNING(missing))
         with self._step("Bringing the database up to date"):
-            call_command("migrate", interactive=False, verbosity=1, stdout=self.stdout)
+            self._migrate()
         with self._step("Collecting style sheets and scripts"):
             call_command("collectstatic", interactive=False, verbosity=0)
+
+    def _migrate(self) -> None:
+        """Migrate, telling each step if there is one; the guards go up either way."""
+        try:
+            plan = MigrationExecutor(connection)
+            steps = plan.migration_plan(plan.loader.graph.leaf_nodes())
+            call_command(
+                "migrate",
+                interactive=False,
+                verbosity=1 if steps else 0,
+                stdout=self.stdout,
+            )
+        except OperationalError as error:
+            raise CommandError(
+                f"The database can't be used: {error}. Check the folder "
+                f"{settings.DATA}, or DATABASE_URL if the shop's book is elsewhere."
+            ) from error
 
     def _load_demo(self) -> None:
         if anybody_works_here():

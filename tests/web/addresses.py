@@ -1,0 +1,99 @@
+"""Every address of the program, with something real at the end of each."""
+
+from dataclasses import dataclass
+from typing import Any
+
+from django.urls import URLPattern, URLResolver, get_resolver, reverse
+
+from records.models import Authority, Person
+from records.models.people import BenchDevice
+from tests import factories
+
+
+@dataclass(frozen=True)
+class Address:
+    """A named address and the view behind it."""
+
+    name: str
+    view: Any
+    parameters: tuple[str, ...]
+
+    @property
+    def area(self):
+        return self.name.partition(":")[0]
+
+    def path(self, things):
+        """Fill the address with things that exist."""
+        given = {p: self._value(p, things) for p in self.parameters}
+        return reverse(self.name, kwargs=given)
+
+    def _value(self, parameter, things):
+        for key in (f"{self.name}.{parameter}", f"{self.area}.{parameter}", parameter):
+            if key in things:
+                return things[key]
+        raise AssertionError(
+            f"{self.name} takes {parameter!r}: say in things() what to put there"
+        )
+
+
+def addresses():
+    """Walk the resolver: every view that the program has."""
+    return sorted(_walk(get_resolver().url_patterns, ()), key=lambda a: a.name)
+
+
+def _walk(patterns, spaces, taken=()):
+    for pattern in patterns:
+        parameters = (*taken, *pattern.pattern.converters)
+        if isinstance(pattern, URLResolver):
+            inner = (*spaces, pattern.namespace) if pattern.namespace else spaces
+            yield from _walk(pattern.url_patterns, inner, parameters)
+        elif isinstance(pattern, URLPattern):
+            assert pattern.name, f"{pattern} has no name"
+            name = ":".join((*spaces, pattern.name))
+            yield Address(name, pattern.callback, parameters)
+
+
+def things():
+    """Make one of everything, and say which parameter means which."""
+    blank = factories.glued_blank()
+    propeller = factories.PropellerFactory(blank=blank)
+    lot = factories.LotFactory()
+    board = factories.BoardFactory(lot=lot)
+    mix = factories.MixFactory()
+    load = factories.PressLoadFactory()
+    coupon = factories.CouponFactory(mix=mix)
+    gauge = factories.CalibrationFactory().gauge
+    stage = factories.StageFactory(revision=blank.route)
+    maker = factories.PersonFactory()
+    device = BenchDevice.objects.create(
+        name="tablet", digest="0" * 64, written_by=maker, written_at=factories.NOON
+    )
+    return {
+        "login": maker.login,
+        "token": "none",
+        "kind": "blank",
+        "number": blank.number,
+        "serial": propeller.serial,
+        "code": stage.code,
+        "stage": stage.code,
+        "lots.number": lot.number,
+        "boards.number": board.number,
+        "gluing.number": mix.number,
+        "pressing.number": load.number,
+        "coupons.number": coupon.number,
+        "gauges.number": gauge.number,
+        "deviations.number": factories.DeviationFactory().number,
+        "trace:lot.number": lot.number,
+        "people:end_authority.pk": Authority.objects.order_by("pk").first().pk,
+        "people:end_device.pk": device.pk,
+        "designs.pk": propeller.revision.pk,
+        "designs:design.pk": propeller.revision.design_id,
+        "routes.pk": blank.route.route_id,
+    }
+
+
+def person_of(role):
+    """Make a person of a role; an owner has every authority."""
+    if role == Person.Role.OWNER:
+        return factories.owner()
+    return factories.PersonFactory(role=role)
