@@ -205,3 +205,15 @@ def test_nothing_is_forecast_outside_the_table(celsius):
         ValueError, match=rf"^temperature {celsius} degC is outside 15 to 30 degC$"
     ):
         forecast_opening([(0, 20)], TABLE, celsius)
+
+
+def test_times_out_of_the_table_add_up():
+    history = stepped([(10, 40), (20, 20), (30, 40), (40, 5), (50, 20), (60, 5)])
+    found = cure(history, TABLE)
+    assert (found.too_hot_s, found.counted_s, found.too_cold_s) == (40, 70, 100)
+
+
+def test_a_sheet_with_one_press_time_counts_only_at_its_temperature():
+    history = stepped([(600, 20), (600, 21), (300, 20)])
+    assert cure(history, [(20, 1800)]) == Cure(0.5, 900, 0.0, 600)
+    assert opening_time(history, [(20, 1800)], 0.5) == pytest.approx(1500)

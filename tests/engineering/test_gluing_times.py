@@ -92,9 +92,11 @@ def test_a_time_of_zero_holds_only_at_its_own_temperature():
     assert interpolate_time(OPEN, celsius(90)) == 60
     for table in (OPEN, [(10, 0), (20, 60)]):
         middle = (table[-2][0] + table[-1][0]) / 2
-        with pytest.raises(
-            ValueError, match=r"is beside a time of 0 s in the table; no time can be re"
-        ):
+        sentence = (
+            r"^temperature [\d.]+ degC is beside a time of 0 s in the table; "
+            r"no time can be read between [\d.]+ degC and [\d.]+ degC$"
+        )
+        with pytest.raises(ValueError, match=sentence):
             interpolate_time(table, middle)
 
 

@@ -164,3 +164,9 @@ def test_the_zero_of_the_clock_does_not_matter(shift):
 def test_steps_out_of_order_are_refused(times, now, why):
     with pytest.raises(ValueError, match=why):
         judge_joint(times, LIMITS, now)
+
+
+def test_a_joint_closed_as_soon_as_its_mix_is_made_is_within_the_working_life():
+    state = judge_joint(JointTimes(0, 0, 0), LIMITS, now_s=0)
+    assert state.working_life.timing is Timing.WITHIN
+    assert state.working_life.until_minimum_s == 0

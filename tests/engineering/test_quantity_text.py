@@ -22,6 +22,7 @@ from records.engineering.unit_table import UNITS
         ("24 N\N{MIDDLE DOT}m", "24", "N.m"),
         ("24 Nm", "24", "N.m"),
         ("24 newton meter", "24", "N.m"),
+        ("24 N.meter", "24", "N.m"),
         ("1/16 in", "0.0625", "in"),
         ('2 3/8"', "2.375", "in"),
         ("1 1/2 inches", "1.5", "in"),
@@ -43,6 +44,7 @@ from records.engineering.unit_table import UNITS
         ("300 g / m^2", "300", "g/m2"),
         ("0.7 g/cm\N{SUPERSCRIPT THREE}", "0.7", "g/cm3"),
         ("680 kilograms/meter**3", "680", "kg/m3"),
+        ("680 kilograms/meter3", "680", "kg/m3"),
         ("0.5 in.oz", "0.5", "oz.in"),
         ("360 g mm", "360", "g.mm"),
         ("8 pcs", "8", "pcs"),
@@ -128,3 +130,14 @@ def test_pint_is_not_loaded_until_a_spelling_needs_it():
     command = [sys.executable, "-c", code]
     shown = subprocess.run(command, capture_output=True, text=True, check=True)  # noqa: S603
     assert shown.stdout.strip() == "False"
+
+
+def test_a_unit_has_at_most_forty_characters():
+    assert parse_quantity("5 inch" + "*m/m" * 9)[1] == "in"
+    with pytest.raises(ValueError, match=r"^unit 'meter(\*m/m){8}\*m/' is not known"):
+        parse_quantity("5 meter" + "*m/m" * 9)
+
+
+def test_what_is_no_quantity_is_cut_in_the_sentence():
+    with pytest.raises(ValueError, match=r"^'x{40}' is not a number with its unit"):
+        parse_quantity("x" * 41)

@@ -150,6 +150,11 @@ def test_absolute_zero_is_the_edge(edge, past, unit):
             refuse()
 
 
+def test_from_si_shifts_the_zero():
+    assert units.from_si(300.0, "degC") == pytest.approx(26.85, abs=1e-12)
+    assert units.from_si(273.15, "degF") == pytest.approx(32, abs=1e-12)
+
+
 def test_from_si_refuses_below_absolute_zero():
     with pytest.raises(ValueError, match="-1 K is below absolute zero"):
         units.from_si(-1, "degC")
@@ -197,3 +202,21 @@ def test_a_result_past_sixty_digits_is_rounded_to_34():
     rounded = convert(long, "in", "m")
     assert len(rounded.as_tuple().digits) == 34
     assert rounded == pytest.approx(long * Decimal("0.0254"), rel=Decimal("1e-27"))
+
+
+def test_an_exact_result_of_more_than_34_digits_is_kept_whole():
+    long = Decimal("0." + "123456789" * 4 + "7")
+    result = convert(long, "in", "mm")
+    assert len(result.as_tuple().digits) > 34
+    assert Fraction(result) == Fraction(long) * Fraction("25.4")
+
+
+@pytest.mark.parametrize(("ones", "digits"), [(59, 60), (60, 34)])
+def test_sixty_digits_are_the_longest_result(ones, digits):
+    result = convert(Decimal("1" * ones), "cm", "mm")
+    assert len(result.as_tuple().digits) == digits
+
+
+def test_what_is_not_finite_is_called_a_value():
+    with pytest.raises(ValueError, match=r"^value nan is not a finite number"):
+        to_si(math.nan, "mm")

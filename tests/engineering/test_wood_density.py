@@ -89,7 +89,9 @@ def test_the_cell_wall_is_the_heaviest():
 @pytest.mark.parametrize("gravity", [0, -0.4, math.nan, math.inf])
 @pytest.mark.parametrize("function", [density_at, gravity_at])
 def test_impossible_gravities_are_refused(function, gravity):
-    with pytest.raises(ValueError, match=r"^specific gravity"):
+    with pytest.raises(
+        ValueError, match=r"^specific gravity .*(must be above 0|enter a value)$"
+    ):
         function(gravity, 12)
 
 
@@ -99,5 +101,7 @@ def test_wood_holds_no_more_water_than_its_cavities(function):
     assert function(0.6, most) > 0
     assert function(0.6, 0) > 0
     for moisture in (-0.1, most + 0.1, math.nan):
-        with pytest.raises(ValueError, match=r"^moisture content"):
+        with pytest.raises(
+            ValueError, match=r"^moisture content .*( to 101\.732 %|enter a value)$"
+        ):
             function(0.6, moisture)

@@ -1,7 +1,10 @@
 """Species figures come from the table with their sources."""
 
+from dataclasses import replace
+
 import pytest
 
+from records.engineering import wood_species
 from records.engineering.shrinkage import change_by_coefficient
 from records.engineering.wood_species import (
     hub_thickness_change,
@@ -54,7 +57,8 @@ def test_a_species_without_coefficients_is_refused():
     assert species_figures(name).radial_coefficient is None
     with pytest.raises(
         ValueError,
-        match=r"^no dimensional change coefficient is printed for Oak, white",
+        match=r"^no dimensional change coefficient is printed for Oak, white.*; "
+        r"enter the shop's own$",
     ):
         hub_thickness_change(name, 100, 0, 12, 8)
 
@@ -65,3 +69,11 @@ def test_an_unknown_species_is_refused_with_the_list():
         match=r"^species 'Balsa' is not in the table; .*one of Ash, white; B",
     ):
         species_figures("Balsa")
+
+
+@pytest.mark.parametrize("missing", ["radial_coefficient", "tangential_coefficient"])
+def test_half_a_pair_of_coefficients_is_not_enough(missing, monkeypatch):
+    half = replace(species_figures("Birch, yellow"), **{missing: None})
+    monkeypatch.setattr(wood_species, "_figures", lambda: {half.species: half})
+    with pytest.raises(ValueError, match="no dimensional change coefficient"):
+        hub_thickness_change("Birch, yellow", 100, 0, 12, 8)
