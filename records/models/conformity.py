@@ -1,4 +1,4 @@
-"""Conformity records: numbered and frozen; superseded or withdrawn, never edited."""
+"""Releases, and the conformity records of what was released: frozen, never edited."""
 
 from django.db import models
 from django.db.models import Q
@@ -6,6 +6,39 @@ from django.db.models import Q
 from records.models.base import Record
 from records.models.builds import Propeller
 from records.models.files import StoredFile
+
+
+class Release(Record):
+    """A propeller released: everything planned was done, and nothing speaks against."""
+
+    propeller = models.ForeignKey(Propeller, models.PROTECT, related_name="releases")
+    happened_at = models.DateTimeField("released at")
+    printed_name = models.CharField("released by, printed name", max_length=80)
+
+    class Meta:
+        ordering = ["propeller", "happened_at", "pk"]
+
+    def __str__(self) -> str:
+        return f"released by {self.printed_name}"
+
+
+class ConformityRecordQuerySet(models.QuerySet["ConformityRecord"]):
+    """Conformity records."""
+
+    def in_force(self) -> "ConformityRecordQuerySet":
+        """Leave out those that were replaced or withdrawn."""
+        return self.filter(replaced_by__isnull=True, withdrawal__isnull=True)
+
+    def whole(self) -> "ConformityRecordQuerySet":
+        """Bring design, replacement, withdrawal and the PDF's place in the query."""
+        return self.select_related(
+            "propeller__revision__design",
+            "pdf",
+            "replaces",
+            "replaced_by",
+            "withdrawal",
+            "written_by",
+        )
 
 
 class ConformityRecord(Record):
@@ -28,15 +61,20 @@ class ConformityRecord(Record):
     ledger_head = models.CharField(max_length=64)
     pdf = models.ForeignKey(StoredFile, models.PROTECT, related_name="+")
 
+    objects = ConformityRecordQuerySet.as_manager()
+
     class Meta:
         ordering = ["-issued_at", "-pk"]
         constraints = [
             models.UniqueConstraint(
-                fields=["propeller", "issue"], name="one_issue_a_number"
+                fields=["propeller", "issue"],
+                name="one_issue_a_number",
+                violation_error_message="Somebody has issued this record just now.",
             ),
             models.CheckConstraint(
                 condition=Q(replaces__isnull=True) | ~Q(reason=""),
                 name="reissue_says_why",
+                violation_error_message="Say why the record is issued again.",
             ),
         ]
 

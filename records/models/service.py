@@ -110,12 +110,13 @@ class NoticeSerial(Record):
 
 
 class NoticeStep(Record):
-    """A notice sent to, or acknowledged by, the owner of one serial."""
+    """What became of a notice for one serial: sent, acknowledged, done."""
 
     class Kind(models.TextChoices):
         SENT = "sent", "sent"
         ACKNOWLEDGED = "acknowledged", "acknowledged"
         UNDELIVERED = "undelivered", "could not be delivered"
+        DONE = "done", "what it asks is done"
 
     serial = models.ForeignKey(NoticeSerial, models.PROTECT, related_name="steps")
     kind = models.CharField(max_length=12, choices=Kind)
