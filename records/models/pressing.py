@@ -12,6 +12,14 @@ from records.models.builds import Blank
 POSITIVE = [MinValueValidator(0)]
 
 
+def _given(*columns: str) -> Q:
+    """Build the condition that columns hold more than 0; null alone would pass."""
+    condition = Q()
+    for column in columns:
+        condition &= Q(**{f"{column}__isnull": False, f"{column}__gt": 0})
+    return condition
+
+
 class Press(Thing):
     """A press: what turns its gauge's figure into force on the stack."""
 
@@ -56,9 +64,9 @@ class Press(Thing):
         verbose_name_plural = "presses"
         constraints = [
             models.CheckConstraint(
-                condition=Q(kind="rams", rams__gte=1, bore_mm__gt=0)
-                | Q(kind="bag", bag_area_ratio__gt=0)
-                | Q(kind="screws", rams__gte=1, bore_mm__gt=0, nut_factor__gt=0),
+                condition=Q(kind="rams") & _given("rams", "bore_mm")
+                | Q(kind="bag") & _given("bag_area_ratio")
+                | Q(kind="screws") & _given("rams", "bore_mm", "nut_factor"),
                 name="press_has_the_figures_of_its_kind",
                 violation_error_message=(
                     "Rams need their number and bore, a bag its area ratio, screws "

@@ -2,6 +2,7 @@
 
 import datetime as dt
 from decimal import Decimal
+from itertools import pairwise
 
 import pytest
 
@@ -97,12 +98,9 @@ class TestClosing:
         found = load(act, press, first, second)
         assert found.number == "P0001"
         assert [row.verdict for row in found.loaded.all()] == [Verdict.INSIDE] * 2
-        # Trapezoids over the factory's drawing: 2 * 0.13415 m2, by hand.
+        # Trapezoids over the factory's drawing, two arms a blank, two blanks.
         width = [(0, 170), (258, 165), (430, 160), (645, 145), (774, 120), (880, 120)]
-        arm = sum(
-            (r2 - r1) * (w1 + w2) / 2
-            for (r1, w1), (r2, w2) in zip(width, width[1:], strict=False)
-        )
+        arm = sum((r2 - r1) * (w1 + w2) / 2 for (r1, w1), (r2, w2) in pairwise(width))
         assert float(found.glued_area_mm2) == pytest.approx(2 * 2 * arm, abs=0.1)
         first.refresh_from_db()
         assert first.state == Blank.State.PRESSED
