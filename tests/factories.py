@@ -415,6 +415,16 @@ class GaugeFactory(RowFactory):
     interval_days = 365
 
 
+class GaugeChangeFactory(RowFactory):
+    class Meta:
+        model = m.GaugeChange
+
+    gauge = SubFactory(GaugeFactory)
+    kind = m.GaugeChange.Kind.WITHDRAWN
+    happened_at = NOON
+    reason = "dropped"
+
+
 class CalibrationFactory(RowFactory):
     class Meta:
         model = m.Calibration
