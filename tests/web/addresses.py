@@ -59,6 +59,7 @@ def things():
     propeller = factories.PropellerFactory(blank=blank)
     lot = factories.LotFactory()
     board = factories.BoardFactory(lot=lot)
+    lamination = factories.LaminationFactory(board=board)
     mix = factories.MixFactory()
     load = factories.PressLoadFactory()
     coupon = factories.CouponFactory(mix=mix)
@@ -77,7 +78,14 @@ def things():
         "code": stage.code,
         "stage": stage.code,
         "lots.number": lot.number,
+        "lots:supplier.pk": lot.supplier_id,
+        "lots:change_supplier.pk": lot.supplier_id,
+        "lots:material_use.pk": lot.material_id,
+        "lots:sheet.pk": mix.sheet_id,
+        "files:file.pk": factories.AttachmentFactory().pk,
         "boards.number": board.number,
+        "boards:lamination.number": lamination.number,
+        "boards:void.number": lamination.number,
         "gluing.number": mix.number,
         "pressing.number": load.number,
         "coupons.number": coupon.number,
