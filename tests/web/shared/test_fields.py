@@ -31,7 +31,7 @@ class TestNumber:
     def test_is_read_digit_for_digit(self, typed, number):
         assert str(NumberField().clean(typed)) == number
 
-    @pytest.mark.parametrize("typed", ["ten", "10.3.1", "1e999999999", "NaN", "\u0661\u0660"])
+    @pytest.mark.parametrize("typed", ["ten", "1.3.1", "1e99999", "NaN", "\u0661"])
     def test_is_refused_with_a_sentence(self, typed):
         sentence = says(NumberField(), typed)
         assert sentence[0].isupper() or sentence[0] in "'1"
