@@ -1,7 +1,6 @@
 """The form that every screen's form is made from."""
 
 import uuid
-from functools import cache
 from typing import Any
 
 from django import forms
@@ -48,7 +47,6 @@ def _speak(field: forms.Field) -> None:
             field.error_messages[code] = sentence
 
 
-@cache
 def _standard_messages(kind: type[forms.Field]) -> dict[str, Any]:
     found: dict[str, Any] = {}
     for base in reversed(kind.__mro__):
