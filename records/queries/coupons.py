@@ -58,7 +58,7 @@ def joints_covered(mix: Mix) -> list[tuple[str, list[int]]]:
     """Give the blanks and joints that a mix stands in, and its coupons speak for."""
     found: defaultdict[str, list[int]] = defaultdict(list)
     rows = JointSpread.objects.standing().filter(mix=mix)
-    for number, joint in rows.order_by("blank", "joint").values_list(
+    for number, joint in rows.order_by("blank_id", "joint").values_list(
         "blank__number", "joint"
     ):
         if joint not in found[number]:

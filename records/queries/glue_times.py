@@ -76,7 +76,7 @@ def tables_of(sheets: Collection[int]) -> dict[int, GlueTables]:
     """Read the tables of many sheets, by the sheet's key: one query."""
     found: dict[int, dict[str, Table]] = {pk: defaultdict(list) for pk in sheets}
     points = GlueSheetPoint.objects.filter(sheet__in=sheets).order_by(
-        "sheet", "quantity", "temperature_c"
+        "sheet_id", "quantity", "temperature_c"
     )
     for point in points:
         row = float(point.temperature_c), float(point.minutes) * _SECONDS

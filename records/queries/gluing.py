@@ -80,7 +80,7 @@ def joints_with(mix: Mix) -> list[JointSpread]:
     found = JointSpread.objects.standing().filter(mix=mix)
     return list(
         found.select_related("blank__revision__design", "written_by").order_by(
-            "blank", "joint", "pk"
+            "blank_id", "joint", "pk"
         )
     )
 

@@ -69,7 +69,7 @@ def sheets_in(blanks: list[int]) -> list[GlueSheet]:
 def joints_in(blanks: list[int]) -> list[JointSpread]:
     """Give the standing joints of some blanks with their mixes: one query."""
     found = JointSpread.objects.standing().filter(blank__in=blanks)
-    return list(found.select_related("mix__sheet").order_by("blank", "joint", "pk"))
+    return list(found.select_related("mix__sheet").order_by("blank_id", "joint", "pk"))
 
 
 def woods_in(blanks: list[int]) -> list[Material]:
