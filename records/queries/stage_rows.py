@@ -6,7 +6,7 @@ from typing import Final, TypeVar
 
 from django.db.models import Model, QuerySet
 
-from records.models import Reading, RouteRevision, SignOff, Stage, StageEvent
+from records.models import Reading, SignOff, Stage, StageEvent
 from records.models.routes import READ_ON
 from records.models.subjects import MATERIAL_KINDS
 from records.queries import concessions
@@ -25,13 +25,13 @@ SCOPES: Final = ("lot", "board", "blank", "propeller")
 class Rows:
     """All rows of a chain, read once and dealt out to its stages."""
 
-    def __init__(self, makeup: Makeup, plan: RouteRevision) -> None:
+    def __init__(self, makeup: Makeup) -> None:
         self.makeup = makeup
         self.evidence = evidence_of(makeup)
         self.changes = changes_of(makeup)
         self.repeats = repeats_for(makeup)
         self.keys = makeup.keys()
-        every = list(_readings(makeup, plan))
+        every = list(_readings(makeup))
         gone = {r.corrects_id for r in every}
         readings = [r for r in every if r.pk not in gone and not r.is_withdrawn]
         self.replaced = _dealt(set(every) - set(readings))
@@ -39,8 +39,8 @@ class Rows:
         self.accepted = concessions.accepted_readings(accepted)
         self.evidence.accepted = accepted
         self.readings: Dealt = _dealt(readings)
-        self.signoffs = _dealt(_signoffs(makeup, plan))
-        self.events = _dealt(_events(makeup, plan))
+        self.signoffs = _dealt(_signoffs(makeup))
+        self.events = _dealt(_events(makeup))
 
     def state(self, stage: Stage, subject: Model) -> StageState:
         """Deal out what belongs to one stage of one thing."""
@@ -84,13 +84,7 @@ class Rows:
         return self.keys
 
     def _readings(self, stage: Stage, owned: set[Key], dealt: Dealt) -> list[Reading]:
-        codes = {c.code for c in stage.characteristics.all()}
-        found = [
-            r
-            for key in owned
-            for r in dealt.get((stage.code, key), [])
-            if r.characteristic.code in codes
-        ]
+        found = [r for key in owned for r in dealt.get((stage.code, key), [])]
         return sorted(found, key=lambda r: (r.happened_at, r.pk))
 
     def _stale(
@@ -113,10 +107,9 @@ def _ids(makeup: Makeup, kinds: Iterable[str]) -> dict[str, Iterable[int]]:
     return {kind: [t.pk for t in makeup.things(kind)] for kind in kinds}
 
 
-def _readings(makeup: Makeup, plan: RouteRevision) -> QuerySet[Reading]:
+def _readings(makeup: Makeup) -> QuerySet[Reading]:
     return (
         Reading.objects.filter(about(_ids(makeup, MATERIAL_KINDS)))
-        .filter(characteristic__stage__revision__route=plan.route_id)
         .select_related(
             "characteristic__stage", "station", "gauge", "written_by", "limit"
         )
@@ -124,19 +117,17 @@ def _readings(makeup: Makeup, plan: RouteRevision) -> QuerySet[Reading]:
     )
 
 
-def _signoffs(makeup: Makeup, plan: RouteRevision) -> QuerySet[SignOff]:
+def _signoffs(makeup: Makeup) -> QuerySet[SignOff]:
     return (
         SignOff.objects.filter(about(_ids(makeup, SCOPES)))
-        .filter(stage__revision__route=plan.route_id)
         .select_related("stage", "written_by")
         .order_by("happened_at", "pk")
     )
 
 
-def _events(makeup: Makeup, plan: RouteRevision) -> QuerySet[StageEvent]:
+def _events(makeup: Makeup) -> QuerySet[StageEvent]:
     return (
         StageEvent.objects.filter(about(_ids(makeup, ("blank", "propeller"))))
-        .filter(stage__revision__route=plan.route_id)
         .select_related("stage", "written_by")
         .order_by("happened_at", "pk")
     )

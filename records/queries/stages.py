@@ -1,7 +1,7 @@
 """Stages of a build with their readings and signatures, in a constant count of queries.
 
-Lots, boards and glue outlive a revision of the route: their readings and signatures
-count for every revision of the same route that has a stage and reading of that code.
+Lots, boards and glue serve builds of several routes and outlive their revisions: their
+readings and signatures count wherever a stage has that code.
 """
 
 from dataclasses import dataclass
@@ -51,7 +51,7 @@ def progress_of(thing: Model, route: RouteRevision | None = None) -> Progress:
         return Progress(makeup, None, [], {})
     plan = plans[0]
     stages = stages_with_what_they_ask(plan)
-    rows = Rows(makeup, plan)
+    rows = Rows(makeup)
     states = [
         rows.state(stage, subject)
         for stage in stages
