@@ -74,6 +74,7 @@ class PersonForm(ShopForm):
     role = forms.ChoiceField(
         label="Role",
         choices=Person.Role,
+        initial=Person.Role.MAKER,
         help_text="A reader looks and writes nothing. Who may decide what is "
         "given separately, as authority.",
     )

@@ -55,7 +55,7 @@
         const bar = document.createElement("div");
         bar.className = "draft";
         bar.setAttribute("role", "status");
-        const time = new Date(kept.at).toLocaleTimeString([], { hour: "2-digit", minute: "2-digit" });
+        const time = new Date(kept.at).toLocaleTimeString([], { hour: "2-digit", minute: "2-digit", hour12: false });
         bar.append(`Something typed here at ${time} was not saved.`);
         const bringBack = () => { putBack(form, kept.values); bar.remove(); };
         const drop = () => { localStorage.removeItem(keyOf(form)); bar.remove(); };
