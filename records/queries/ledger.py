@@ -5,18 +5,27 @@ import decimal
 import hashlib
 import json
 from collections.abc import Iterator
-from typing import Any
+from typing import Any, NamedTuple
 
+from django.apps import apps
 from django.db import models
-from django.db.models import Model
+from django.db.models import Model, QuerySet
 
 from records import chain
-from records.models import LedgerEntry
+from records.models import LedgerEntry, SetUpLink
+from records.models.guards import guarded_models
 
 SECRET = frozenset({"password", "pin", "last_login"})
 AT_ONCE = 2000
 EXACT = 2**53
 RowKey = tuple[str, int]
+
+
+class Word(NamedTuple):
+    """The ledger's last word on a row: which columns it spoke of, and their digest."""
+
+    digest: bytes
+    columns: tuple[str, ...]
 
 
 def links() -> Iterator[chain.Link]:
@@ -28,19 +37,43 @@ def links() -> Iterator[chain.Link]:
         yield chain.Link(sequence, previous, body.encode(), digest)
 
 
-def last_words(bodies: Iterator[bytes]) -> dict[RowKey, bytes]:
-    """Give, for each row the ledger ever wrote, the digest of its last facts."""
-    words: dict[RowKey, bytes] = {}
-    for body in bodies:
-        for row in json.loads(body, parse_int=_whole).get("rows", ()):
-            words[row["table"], row["pk"]] = facts_digest(row["fields"])
-    return words
+def entries_listed() -> QuerySet[LedgerEntry]:
+    """List the entries with who wrote them, the newest first, without their bodies."""
+    found = LedgerEntry.objects.select_related("written_by").defer("body")
+    return found.order_by("-sequence", "-pk")
 
 
-def _whole(digits: str) -> int | float:
-    """Read a whole number as the float it must have been where JSON has no such int."""
-    number = int(digits)
-    return number if abs(number) < EXACT else float(number)
+def verbs() -> list[str]:
+    """Name everything that was ever done, once each."""
+    found = LedgerEntry.objects.order_by("verb").values_list("verb", flat=True)
+    return list(found.distinct())
+
+
+def words_in(body: bytes) -> Iterator[tuple[RowKey, Word]]:
+    """Give what an entry says of each row that it wrote.
+
+    Raises ValueError, KeyError or TypeError where the body is not one of an entry.
+    """
+    for row in json.loads(body, parse_int=_whole).get("rows", ()):
+        facts: dict[str, Any] = row["fields"]
+        word = Word(facts_digest(facts), tuple(sorted(facts)))
+        yield (row["table"], row["pk"]), word
+
+
+def spoken_models() -> list[type[Model]]:
+    """Give the models whose rows the ledger speaks of, itself left out."""
+    config = apps.get_app_config("records")
+    more = [config.get_model(name) for name in ("Shop", "Person", "SetUpLink")]
+    return [*more, *(m for m in guarded_models() if m is not LedgerEntry)]
+
+
+def spoken_rows(model: type[Model]) -> QuerySet[Model]:
+    """List the rows of a model that the ledger speaks of, by key.
+
+    A set-up link is none of the ledger's business before somebody used it.
+    """
+    rows: QuerySet[Model] = model._default_manager.order_by("pk")
+    return rows.filter(used_at__isnull=False) if model is SetUpLink else rows
 
 
 def facts_digest(facts: dict[str, Any]) -> bytes:
@@ -63,6 +96,12 @@ def plain(value: object) -> object:
     if isinstance(value, decimal.Decimal):
         return f"{value:f}"
     return value
+
+
+def _whole(digits: str) -> int | float:
+    """Read a whole number as the float it must have been where JSON has no such int."""
+    number = int(digits)
+    return number if abs(number) < EXACT else float(number)
 
 
 def _stored(row: Model, field: "models.Field[Any, Any]") -> object:

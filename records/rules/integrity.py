@@ -1,27 +1,34 @@
 """Does the book still say what was written? Every break, with the record's name."""
 
 import hashlib
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
+from typing import Any
 
-from django.apps import apps
 from django.core.files.storage import default_storage
-from django.db import connection
+from django.db import DatabaseError, connection
 from django.db.models import Model
 
 from records import chain
-from records.models import LedgerEntry, StoredFile
-from records.models.guards import guarded_models, missing_guards
+from records.models import StoredFile
+from records.models.guards import missing_guards
+from records.queries.files import place_of
 from records.queries.ledger import (
     AT_ONCE,
     RowKey,
+    Word,
     facts_digest,
-    last_words,
     links,
+    plain,
     row_facts,
+    spoken_models,
+    spoken_rows,
+    words_in,
 )
 
 Progress = Callable[[str], None]
+Words = dict[RowKey, Word]
+UNREADABLE = (DatabaseError, ArithmeticError, TypeError, ValueError)
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,20 +40,23 @@ class Break:
 
 
 def breaks(progress: Progress = lambda _: None) -> Iterator[Break]:
-    """Yield every break of the book: guards, chain, rows, files, database."""
+    """Yield every break of the book: database, guards, chain, rows, files.
+
+    What can't be read is a break too, and does not end the search.
+    """
+    words: Words = {}
     progress("database pages")
-    yield from broken_pages()
+    yield from _read("database", broken_pages)
     progress("guards")
-    yield from missing_triggers()
+    yield from _read("guards", missing_triggers)
     progress("ledger's chain")
-    yield from broken_links()
-    words = last_words(link.body for link in links())
-    for model in checked_models():
+    yield from _read("ledger", lambda: broken_links(words))
+    for model in spoken_models():
         progress(str(model._meta.verbose_name_plural))
-        yield from changed_rows(model, words)
+        yield from _rows_of(model, words)
     yield from lost_rows(words)
     progress("stored files")
-    yield from changed_files()
+    yield from _read("stored files", changed_files)
 
 
 def broken_pages() -> Iterator[Break]:
@@ -66,33 +76,29 @@ def missing_triggers() -> Iterator[Break]:
         yield Break(name, f"The guard {name} is not in the database.")
 
 
-def broken_links() -> Iterator[Break]:
-    """Re-compute the chain from its stored bytes."""
-    for link in chain.verify_chain(links()):
+def broken_links(words: Words) -> Iterator[Break]:
+    """Re-compute the chain from its stored bytes, and note what it says of rows."""
+    strange: list[int] = []
+    for link in chain.verify_chain(_heard(words, strange)):
         yield Break(f"ledger entry {link.sequence}", f"{link.sentence}.")
+    for sequence in strange:
+        record = f"ledger entry {sequence}"
+        yield Break(record, f"{record} can't be read: it is no entry of this program.")
 
 
-def checked_models() -> list[type[Model]]:
-    """Give the models whose rows the ledger speaks of."""
-    config = apps.get_app_config("records")
-    more = [config.get_model(name) for name in ("Shop", "Person")]
-    return [*more, *(m for m in guarded_models() if m is not LedgerEntry)]
-
-
-def changed_rows(model: type[Model], words: dict[RowKey, bytes]) -> Iterator[Break]:
+def changed_rows(model: type[Model], words: Words) -> Iterator[Break]:
     """Compare each row with the ledger's last word, and tick it off."""
     table, name = model._meta.db_table, str(model._meta.verbose_name)
-    rows: Iterable[Model] = model._default_manager.order_by("pk").iterator(AT_ONCE)
-    for row in rows:
+    for row in spoken_rows(model).iterator(AT_ONCE):
         word = words.pop((table, row.pk), None)
         record = f"{name} {row.pk} ({row})"
         if word is None:
             yield Break(record, f"The ledger knows nothing of {record}.")
-        elif word != facts_digest(row_facts(row)):
+        elif not _is_as_said(row, word):
             yield Break(record, f"{record} is not as the ledger says it was written.")
 
 
-def lost_rows(words: dict[RowKey, bytes]) -> Iterator[Break]:
+def lost_rows(words: Words) -> Iterator[Break]:
     """Name the rows that the ledger wrote and the tables no longer hold."""
     for table, pk in sorted(words):
         record = f"{table} {pk}"
@@ -101,11 +107,62 @@ def lost_rows(words: dict[RowKey, bytes]) -> Iterator[Break]:
 
 def changed_files() -> Iterator[Break]:
     """Compare each stored file's bytes with its digest."""
-    for sha256, name in StoredFile.objects.order_by("pk").values_list("sha256", "name"):
-        if not default_storage.exists(sha256):
+    files = StoredFile.objects.order_by("pk").values_list("sha256", "name")
+    for sha256, name in files.iterator(AT_ONCE):
+        try:
+            whole = _digest_of(place_of(sha256)) == sha256
+        except FileNotFoundError:
             yield Break(f"file {name}", f"The file {name} is missing from the store.")
-        elif _digest_of(sha256) != sha256:
-            yield Break(f"file {name}", f"The bytes of the file {name} have changed.")
+        except OSError as error:
+            yield Break(f"file {name}", f"The file {name} can't be read: {error}.")
+        else:
+            if not whole:
+                said = f"The bytes of the file {name} have changed."
+                yield Break(f"file {name}", said)
+
+
+def _read(what: str, check: Callable[[], Iterator[Break]]) -> Iterator[Break]:
+    """Pass on what a check finds; where it can't read on, say so."""
+    try:
+        yield from check()
+    except UNREADABLE as error:
+        yield Break(what, f"The {what} can't be read to the end: {error}.")
+
+
+def _rows_of(model: type[Model], words: Words) -> Iterator[Break]:
+    table = model._meta.db_table
+    found = list(_read(table, lambda: changed_rows(model, words)))
+    yield from found
+    if any(one.record == table for one in found):  # the rest was not seen: not lost
+        for key in [key for key in words if key[0] == table]:
+            del words[key]
+
+
+def _heard(words: Words, strange: list[int]) -> Iterator[chain.Link]:
+    """Pass the chain on, keeping the last word on each row."""
+    columns: dict[tuple[str, ...], tuple[str, ...]] = {}
+    for link in links():
+        try:
+            for key, word in words_in(link.body):
+                one = columns.setdefault(word.columns, word.columns)
+                words[key] = Word(word.digest, one)
+        except (AttributeError, KeyError, TypeError, ValueError):
+            strange.append(link.sequence)
+        yield link
+
+
+def _is_as_said(row: Model, word: Word) -> bool:
+    """Compare a row with the ledger; columns it never knew hold their default."""
+    facts = row_facts(row)
+    known = {name: facts.pop(name) for name in word.columns if name in facts}
+    if len(known) < len(word.columns) or facts_digest(known) != word.digest:
+        return False
+    return all(value == _default(row, name) for name, value in facts.items())
+
+
+def _default(row: Model, name: str) -> Any:
+    field = next(f for f in row._meta.concrete_fields if f.attname == name)
+    return plain(field.get_default())
 
 
 def _digest_of(path: str) -> str:

@@ -2,14 +2,27 @@
 
 import pytest
 from django.core.files.base import ContentFile
-from django.core.files.storage import default_storage
-from django.db import connection
+from django.core.files.storage import FileSystemStorage, default_storage
+from django.db import DatabaseError, connection
 from django.utils import timezone
 
-from records.models import Board, LedgerEntry, Lot, Person, StoredFile, Supplier
+from records import chain
+from records.models import (
+    Board,
+    LedgerEntry,
+    Lot,
+    Person,
+    SetUpLink,
+    StoredFile,
+    Supplier,
+)
 from records.models.guards import install_guards, remove_guards
-from records.rules.integrity import breaks
+from records.queries.files import place_of
+from records.queries.ledger import Word, facts_digest, row_facts, spoken_rows
+from records.rules import integrity
+from records.rules.integrity import breaks, changed_rows
 from records.services.ledger import Act, Entry
+from records.services.people import make_set_up_link, set_up_shop
 from tests import factories
 
 
@@ -41,6 +54,11 @@ def book(db):
 
 def sentences():
     return [b.sentence for b in breaks()]
+
+
+def said(row):
+    facts = row_facts(row)
+    return Word(facts_digest(facts), tuple(sorted(facts)))
 
 
 def unguarded(statement):
@@ -112,10 +130,92 @@ def test_a_changed_and_a_missing_file_are_named(book):
     for sha256, name in (("0" * 64, "changed.pdf"), ("1" * 64, "missing.pdf")):
         with Entry(book, "store file") as entry:
             entry.add(StoredFile(sha256=sha256, name=name, media_type="x/y", size=3))
-    default_storage.save("0" * 64, ContentFile(b"abc"))
+    default_storage.save(place_of("0" * 64), ContentFile(b"abc"))
     assert sentences() == [
         "The bytes of the file changed.pdf have changed.",
         "The file missing.pdf is missing from the store.",
+    ]
+
+
+def test_a_file_that_cannot_be_read_is_named_and_the_others_are_still_looked_at(
+    book, monkeypatch
+):
+    for sha256, name in (("0" * 64, "bad-disk.pdf"), ("1" * 64, "missing.pdf")):
+        with Entry(book, "store file") as entry:
+            entry.add(StoredFile(sha256=sha256, name=name, media_type="x/y", size=3))
+
+    def opened(_, place, mode):
+        raise (OSError("I/O error") if "0000" in place else FileNotFoundError(place))
+
+    monkeypatch.setattr(FileSystemStorage, "_open", opened)
+    assert sentences() == [
+        "The file bad-disk.pdf can't be read: I/O error.",
+        "The file missing.pdf is missing from the store.",
+    ]
+
+
+def test_a_shop_that_was_set_up_by_its_link_is_whole(db):
+    at = timezone.now()
+    set_up_shop(
+        token=make_set_up_link(at),
+        at=at,
+        shop_name="Test Airscrew Works",
+        base_url="http://localhost:8000",
+        name="Somebody",
+        login="somebody",
+        password="a long bench password",
+    )
+    assert sentences() == []
+    SetUpLink.objects.update(digest="0" * 64)
+    assert len(sentences()) == 1
+
+
+def test_an_entry_that_is_none_is_named_even_where_its_digest_was_made_to_fit(book):
+    last = LedgerEntry.objects.get(sequence=2)
+    fits = chain.digest(last.previous, b'"Nothing"')
+    unguarded(
+        f"UPDATE records_ledgerentry SET body = '\"Nothing\"', digest = '{fits}' "
+        "WHERE sequence = 2"
+    )
+    assert "ledger entry 2 can't be read: it is no entry of this program." in (
+        sentences()
+    )
+
+
+def test_a_column_made_later_holds_its_default_or_is_named(book):
+    """A later version of the program adds one that older entries know nothing of."""
+    board = Board.objects.first()
+    facts = row_facts(board)
+    del facts["grade"]
+    word = Word(facts_digest(facts), tuple(sorted(facts)))
+    key = (Board._meta.db_table, board.pk)
+    others = {(key[0], b.pk): said(b) for b in Board.objects.exclude(pk=board.pk)}
+    assert list(changed_rows(Board, {key: word, **others})) == []
+    unguarded(f"UPDATE records_board SET grade = 'best' WHERE id = {board.pk}")
+    (found,) = changed_rows(Board, {key: word, **others})
+    assert f"({board.number})" in found.record
+
+
+def test_a_column_that_is_gone_is_named(book):
+    board = Board.objects.get(number="B1")
+    facts = row_facts(board) | {"colour": "red"}
+    words = {(Board._meta.db_table, b.pk): said(b) for b in Board.objects.all()}
+    words[Board._meta.db_table, board.pk] = Word(facts_digest(facts), tuple(facts))
+    (found,) = changed_rows(Board, words)
+    assert "(B1)" in found.record
+
+
+def test_a_table_that_cannot_be_read_is_named_once_and_nothing_is_called_lost(
+    book, monkeypatch
+):
+    def rows(model):
+        if model is Board:
+            raise DatabaseError("database disk image is malformed")
+        return spoken_rows(model)
+
+    monkeypatch.setattr(integrity, "spoken_rows", rows)
+    assert sentences() == [
+        "The records_board can't be read to the end: database disk image is malformed."
     ]
 
 
