@@ -17,6 +17,8 @@ from records.queries.ledger import plain, row_facts
 from records.services.refusal import AlreadyDone, from_validation, refuse
 
 M = TypeVar("M", bound=Model)
+# Entries that wait for the pen, on several machines, are out of step by seconds.
+IN_STEP = dt.timedelta(minutes=1)
 
 
 @dataclass(frozen=True, slots=True)
@@ -133,6 +135,7 @@ class Entry:
                 "rows": [_row(row) for row in self._rows],
                 "subject": self.subject,
                 "verb": self.verb,
+                **_clock(self.act.at, head),
             }
         )
         LedgerEntry.objects.create(
@@ -146,6 +149,14 @@ class Entry:
             digest=chain.digest(previous, body),
             form_key=self.act.form_key,
         )
+
+
+def _clock(at: dt.datetime, head: LedgerEntry | None) -> dict[str, str]:
+    """Note a clock that was set back: the order of entries stays, their times don't."""
+    if head is None or head.written_at - at <= IN_STEP:
+        return {}
+    before = f"entry {head.sequence} before it was written at {plain(head.written_at)}"
+    return {"clock": f"set back: {before}"}
 
 
 def _relations(row: Model) -> set[str]:
