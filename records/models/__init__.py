@@ -52,7 +52,7 @@ from records.models.service import (
     Ownership,
     ServiceEvent,
 )
-from records.models.shop import NumberSeries, SetUpLink, Shop
+from records.models.shop import BackupRun, NumberSeries, SetUpLink, Shop
 from records.models.signoffs import RefusedSignature, SignOff
 from records.models.tags import Tag
 from records.models.uses import MaterialUse
@@ -61,6 +61,7 @@ __all__ = [
     "AllowedSpecies",
     "Attachment",
     "Authority",
+    "BackupRun",
     "Blank",
     "Board",
     "BoardCheck",

@@ -100,3 +100,19 @@ class SetUpLink(models.Model):
 
     def __str__(self) -> str:
         return f"set-up link of {self.made_at:%Y-%m-%d %H:%M}"
+
+
+class BackupRun(models.Model):
+    """A backup that was tried, and whether its copy could be restored and verified."""
+
+    at = models.DateTimeField()
+    file_name = models.CharField(max_length=255)
+    sequence = models.PositiveBigIntegerField("last entry in it", default=0)
+    digest = models.CharField("digest of that entry", max_length=64, blank=True)
+    good = models.BooleanField()
+
+    class Meta:
+        ordering = ["-at", "-pk"]
+
+    def __str__(self) -> str:
+        return self.file_name
