@@ -4,6 +4,7 @@ from collections.abc import Iterable, Mapping
 from typing import Final
 
 from django.db.models import Model, Q
+from django.db.models.functions import Upper
 
 from records.models import (
     Blank,
@@ -62,6 +63,21 @@ def find(kind: str, number: str) -> Model | None:
         return None
     lookup = {f"{number_field(kind)}__iexact": number.strip()}
     return model._default_manager.filter(**lookup).first()
+
+
+def named(numbers: Iterable[str], kinds: Iterable[str] = MODELS) -> list[Model]:
+    """Find every thing of some kinds that has one of these numbers.
+
+    Upper and lower case are the same. One query a kind, however many numbers.
+    """
+    wanted = {number.strip().upper() for number in numbers} - {""}
+    found: list[Model] = []
+    for kind in kinds if wanted else ():
+        rows = MODELS[kind]._default_manager.annotate(
+            known_as=Upper(number_field(kind))
+        )
+        found += rows.filter(known_as__in=wanted).order_by("pk")
+    return found
 
 
 def about(ids: Mapping[str, Iterable[int]]) -> Q:

@@ -15,9 +15,9 @@ from django.utils.timezone import make_aware
 from records.models import PressLoad, Propeller
 from records.queries.destinations import Destination, destinations
 from records.queries.reach import leads_to
-from records.queries.subjects import MODELS, called, kind_of, number_field
+from records.queries.subjects import MODELS, called, kind_of, named, number_of
 
-NO_LOTS = ("gauge", "propeller")
+NO_MATERIAL = ("gauge", "propeller")
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,19 +51,10 @@ def materials_named(numbers: Iterable[str]) -> tuple[list[Model], list[str]]:
 
     One query a kind, however many numbers.
     """
-    wanted = {number.strip().upper(): number.strip() for number in numbers}
-    wanted.pop("", None)
-    found: list[Model] = []
-    for kind, model in MODELS.items():
-        if kind not in NO_LOTS:
-            lookup = {f"{number_field(kind)}__in": _spellings(wanted)}
-            found += model._default_manager.filter(**lookup).order_by("pk")
-    known = {str(getattr(m, number_field(kind_of(m)))).upper() for m in found}
-    return found, [text for key, text in wanted.items() if key not in known]
-
-
-def _spellings(wanted: dict[str, str]) -> set[str]:
-    return {*wanted, *wanted.values()}
+    asked = [number.strip() for number in numbers if number.strip()]
+    found = named(asked, [kind for kind in MODELS if kind not in NO_MATERIAL])
+    known = {number_of(material).upper() for material in found}
+    return found, [number for number in asked if number.upper() not in known]
 
 
 def who_is_affected(question: Question) -> Answer:

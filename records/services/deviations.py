@@ -12,6 +12,7 @@ from records.rules import deviations as rules
 from records.rules.authority import may
 from records.rules.deviations import Touched
 from records.rules.finding import Finding
+from records.services.files import Sent, attach, clean
 from records.services.holds import hold_row
 from records.services.ledger import Act, Entry
 from records.services.numbers import next_number
@@ -28,11 +29,14 @@ def open_deviation(
     happened_at: dt.datetime,
     stage: Stage | None = None,
     hold: bool = True,
+    photo: Sent | None = None,
 ) -> Deviation:
     """Open a deviation about one or more things, and hold each unless told not to.
 
-    Anybody may. The number is the next of its series and never given out again.
+    Anybody may. The number is the next of its series and never given out again. A
+    photo is attached to the first thing.
     """
+    picture = clean(photo) if photo else None
     with Entry(act, "open deviation") as entry:
         refuse_if_blocked(
             rules.deviation_may_open(
@@ -56,6 +60,10 @@ def open_deviation(
         )
         entry.subject = deviation.number
         touch(entry, deviation, things, held=things if hold else ())
+        if picture:
+            caption = f"Photo for deviation {deviation.number}"
+            thing = things[0].thing
+            attach(entry, thing, picture, caption=caption, happened_at=happened_at)
         return deviation
 
 

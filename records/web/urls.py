@@ -10,4 +10,5 @@ urlpatterns = [
     path("", include("records.web.people.urls")),
     path("patterns/", include("records.web.patterns.urls")),
     path("shop/", include("records.web.shop.urls")),
+    path("trace/", include("records.web.trace.urls")),
 ]

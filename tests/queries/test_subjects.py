@@ -3,7 +3,15 @@
 import pytest
 
 from records.models import Reading
-from records.queries.subjects import MODELS, about, called, find, kind_of, number_of
+from records.queries.subjects import (
+    MODELS,
+    about,
+    called,
+    find,
+    kind_of,
+    named,
+    number_of,
+)
 from tests import factories
 
 pytestmark = pytest.mark.django_db
@@ -32,6 +40,18 @@ def test_nothing_is_found_under_an_unknown_number_or_kind(kind, number):
 def test_a_number_is_found_whatever_its_case():
     lot = factories.LotFactory(number="L0001")
     assert find("lot", "l0001") == lot
+
+
+def test_things_of_any_kind_are_found_by_number(django_assert_num_queries):
+    lot, board = (
+        factories.LotFactory(number="X-1"),
+        factories.BoardFactory(number="x-1"),
+    )
+    factories.BoardFactory()
+    assert named(["x-1 "]) == [lot, board]
+    assert named(["X-1"], ["board"]) == [board]
+    with django_assert_num_queries(0):
+        assert named([" "]) == []
 
 
 def test_rows_about_several_things(django_assert_num_queries):

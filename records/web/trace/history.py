@@ -1,0 +1,117 @@
+"""The history of one serial: what a scan of its tag leads to."""
+
+from typing import Any
+
+from django.urls import reverse
+
+from records.models import Propeller
+from records.queries.life import Life, life_of
+from records.queries.origin import Origin
+from records.queries.stages import progress_of
+from records.queries.trace import where_from
+from records.rules.gates import next_stage, next_to_log
+from records.rules.holds import hold_sentence
+from records.templatetags.quantities import when
+from records.web.shared.evidence import reading_lines
+from records.web.shared.pages import Step, log_page, page_of, sign_page
+from records.web.trace import lines
+from records.web.trace.timeline import timeline
+
+SHAPES = {
+    Propeller.State.IN_WORK: "waiting",
+    Propeller.State.RETURNED: "waiting",
+    Propeller.State.RETIRED: "void",
+    Propeller.State.SCRAPPED: "void",
+}
+ENDED = (Propeller.State.RETIRED, Propeller.State.SCRAPPED)
+
+
+def history_page(propeller: Propeller, why_not: str) -> dict[str, Any]:
+    """Gather the history of a propeller; `why_not` says why nothing may be written."""
+    origin, life = where_from(propeller), life_of(propeller)
+    urls = {
+        deviation.pk: reverse("deviations:deviation", args=[deviation.number])
+        for deviation in origin.deviations
+    }
+    return {
+        "propeller": propeller,
+        "verdict": _verdict(propeller, origin),
+        "findings": [hold_sentence(hold, propeller) for hold in origin.holds],
+        "step": _next(propeller, why_not),
+        "facts": _facts(propeller, origin, life),
+        "timeline": timeline(origin, life),
+        "sections": [
+            ("Wood, from the bottom up", lines.wood_lines(origin)),
+            ("Glue joints", lines.joint_lines(origin)),
+            ("Press", lines.load_lines(origin)),
+            ("Coupons", lines.coupon_lines(origin.coupons)),
+            ("Put on later", lines.use_lines(origin)),
+            ("Deviations", lines.deviation_lines(origin.deviations, urls)),
+            ("Signatures", lines.signoff_lines(origin.signoffs)),
+        ],
+        "stages": lines.readings_by_stage(origin.readings),
+        "replaced": reading_lines(
+            [reading for reading in origin.readings if not lines.stands(reading)]
+        ),
+        "actions": _actions(propeller, why_not),
+    }
+
+
+def _verdict(propeller: Propeller, origin: Origin) -> tuple[str, str]:
+    state = Propeller.State(propeller.state)
+    if origin.holds:
+        return "hold", f"on hold, {state.label}"
+    return SHAPES.get(state, "ok"), str(state.label)
+
+
+def _next(propeller: Propeller, why_not: str) -> Step | None:
+    if propeller.state in ENDED:
+        return None
+    progress = progress_of(propeller)
+    stage = next_stage(progress, propeller)
+    if stage is None:
+        return Step("The propeller's page", page_of(propeller))
+    slot = next_to_log(stage)
+    if slot is not None:
+        label = f"Log {slot.characteristic.name.lower()}"
+        return Step(label, log_page(propeller, slot), why_not)
+    return Step(f"Sign {stage.stage.name}", sign_page(propeller, stage.stage), why_not)
+
+
+def _facts(propeller: Propeller, origin: Origin, life: Life) -> list[tuple[str, Any]]:
+    owner = life.ownerships[-1] if life.ownerships else None
+    record = life.records[-1] if life.records else None
+    revision = propeller.revision
+    return [
+        ("Design", f"{revision.design} {revision}"),
+        ("Blank", propeller.blank.number),
+        ("Timber lots", _numbers(origin.timber_lots)),
+        ("Glue lots", _numbers(origin.glue_lots)),
+        ("Gauges used", _numbers(origin.gauges)),
+        ("Conformity record", record.number if record else "none issued"),
+        ("With", f"{owner.owner} since {when(owner.happened_at)}" if owner else "us"),
+    ]
+
+
+def _numbers(things: list[Any]) -> str:
+    return ", ".join(thing.number for thing in things) or "none known"
+
+
+def _actions(propeller: Propeller, why_not: str) -> list[tuple[str, str, str]]:
+    use = reverse("trace:use", args=["propeller", propeller.serial])
+    about = reverse("deviations:open")
+    return [
+        ("The propeller's page", page_of(propeller), ""),
+        ("Log a reading", log_page(propeller), why_not),
+        ("Note material put on", use, why_not),
+        (
+            "Open a deviation",
+            f"{about}?kind=propeller&number={propeller.serial}",
+            why_not,
+        ),
+        (
+            "The blank's sisters",
+            reverse("trace:blank", args=[propeller.blank.number]),
+            "",
+        ),
+    ]

@@ -1,0 +1,190 @@
+"""Lines of a trace: ready strings for a list, each with its shape and word."""
+
+from dataclasses import dataclass
+
+from django.utils.timezone import localtime
+
+from records.models import Coupon, CouponTest, Deviation, PressLoad, Reading, SignOff
+from records.queries.origin import Origin
+from records.queries.subjects import called
+from records.templatetags.quantities import day, pressure, when
+from records.web.shared.evidence import ReadingLine, reading_lines
+from records.web.shared.pages import page_of
+
+JOINT_SHAPES = {"inside": "inside", "outside": "outside", "unknown": "no_limit"}
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """One line: its heading, where that leads, what is said of it, and its verdict."""
+
+    head: str
+    url: str = ""
+    about: str = ""
+    verdict: str = ""
+    word: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class StageReadings:
+    """The readings of one stage, with their sum in a few words."""
+
+    name: str
+    summary: str
+    verdict: str
+    lines: list[ReadingLine]
+
+
+def wood_lines(origin: Origin) -> list[Line]:
+    """Spell the laminations from the bottom up, then the numbers that fell out."""
+    laid = [
+        Line(
+            head=f"{piece.position}  {piece.number}",
+            url=page_of(piece),
+            about=f"board {piece.board}, lot {piece.board.lot} "
+            f"{piece.board.lot.material}"
+            f"{', turned end for end' if piece.turned else ''}",
+        )
+        for piece in origin.laminations
+    ]
+    void = [
+        Line(piece.number, page_of(piece), piece.void_reason, "void", "number void")
+        for piece in origin.void_laminations
+    ]
+    return laid + void
+
+
+def joint_lines(origin: Origin) -> list[Line]:
+    """Spell each joint with its mix and the lots in it."""
+    found = []
+    for spread in origin.spreads:
+        mix = spread.mix
+        lots = [lot for lot in (mix.resin_lot, mix.hardener_lot) if lot is not None]
+        names = ", ".join(f"{lot.material} lot {lot}" for lot in lots)
+        found.append(
+            Line(
+                head=f"Joint {spread.joint}: mix {mix}",
+                url=page_of(mix),
+                about=f"{spread.get_side_display()}, closed {when(spread.closed_at)}; "
+                f"{names}",
+                verdict=JOINT_SHAPES[spread.verdict],
+                word=spread.get_verdict_display(),
+            )
+        )
+    return found
+
+
+def load_lines(origin: Origin) -> list[Line]:
+    """Spell each press load with its times and the lowest pressure seen."""
+    return [_load_line(load, origin.lowest_pa.get(load.pk)) for load in origin.loads]
+
+
+def _load_line(load: PressLoad, lowest_pa: float | None) -> Line:
+    until = f"until {when(load.off_at)}" if load.off_at else "still under pressure"
+    seen = f", lowest seen {pressure(lowest_pa)}" if lowest_pa is not None else ""
+    return Line(
+        head=f"Press load {load}",
+        url=page_of(load),
+        about=f"{load.press}, {when(load.on_at)} {until}{seen}",
+    )
+
+
+def coupon_lines(coupons: list[Coupon]) -> list[Line]:
+    """Spell every test of every coupon; one not tested yet waits."""
+    found = []
+    for coupon in coupons:
+        tests = list(coupon.tests.all())
+        found += [_test_line(coupon, test) for test in tests]
+        if not tests:
+            about = f"of mix {coupon.mix}"
+            name = f"Coupon {coupon}"
+            found.append(Line(name, page_of(coupon), about, "waiting", "not tested"))
+    return found
+
+
+def _test_line(coupon: Coupon, test: CouponTest) -> Line:
+    passed = test.verdict == CouponTest.Verdict.PASSED
+    return Line(
+        head=f"Coupon {coupon}",
+        url=page_of(coupon),
+        about=f"of mix {coupon.mix}, {test.wood_failure_pct:f} % wood failure, "
+        f"{when(test.happened_at)}",
+        verdict="inside" if passed else "outside",
+        word=test.get_verdict_display(),
+    )
+
+
+def use_lines(origin: Origin) -> list[Line]:
+    """Spell what was put on after glue-up."""
+    found = []
+    for use in origin.uses:
+        material = use.lot or use.mix
+        if material is not None:
+            name = called(material)
+            about = f"{use.place}, {when(use.happened_at)}, {use.written_by.name}"
+            found.append(Line(f"{name[0].upper()}{name[1:]}", page_of(material), about))
+    return found
+
+
+def signoff_lines(signoffs: list[SignOff]) -> list[Line]:
+    """Spell every signature with its meaning and the kind of check."""
+    return [
+        Line(
+            head=f"{signoff.stage.name}, {called(signoff.subject)}",
+            about=f"{signoff.printed_name}, {when(signoff.happened_at)}: "
+            f"{signoff.meaning} ({signoff.get_check_kind_display()})",
+            verdict="ok",
+            word="signed",
+        )
+        for signoff in signoffs
+    ]
+
+
+def deviation_lines(deviations: list[Deviation], urls: dict[int, str]) -> list[Line]:
+    """Spell each deviation with what was decided."""
+    return [
+        Line(
+            head=f"{deviation.number}: {deviation.title}",
+            url=urls[deviation.pk],
+            about=_decided(deviation),
+            verdict="waiting" if deviation.state == Deviation.State.OPEN else "ok",
+            word=deviation.get_state_display(),
+        )
+        for deviation in deviations
+    ]
+
+
+def _decided(deviation: Deviation) -> str:
+    kinds = [d.get_kind_display() for d in deviation.dispositions.all()]
+    opened = f"opened {day(localtime(deviation.happened_at).date())}"
+    return f"{opened}; {', '.join(kinds) or 'nothing decided yet'}"
+
+
+def readings_by_stage(readings: list[Reading]) -> list[StageReadings]:
+    """Group the readings that stand by stage, in the order of the route."""
+    groups: dict[tuple[int, str], list[Reading]] = {}
+    for reading in filter(stands, readings):
+        stage = reading.characteristic.stage
+        groups.setdefault((stage.order, stage.name), []).append(reading)
+    return [
+        StageReadings(name, *sum_of(group), reading_lines(group))
+        for (_, name), group in sorted(groups.items(), key=lambda item: item[0])
+    ]
+
+
+def stands(reading: Reading) -> bool:
+    """Tell whether a reading was neither corrected nor withdrawn since."""
+    withdrawn = reading.verdict == Reading.Verdict.WITHDRAWN
+    return not withdrawn and not hasattr(reading, "corrected_by")
+
+
+def sum_of(readings: list[Reading]) -> tuple[str, str]:
+    """Sum readings up in words, and give the shape of the worst."""
+    count = len(readings)
+    number = f"{count} reading{'s' if count > 1 else ''}"
+    for verdict in (Reading.Verdict.OUTSIDE, Reading.Verdict.UNDECIDED):
+        bad = sum(reading.verdict == verdict for reading in readings)
+        if bad:
+            return f"{number}, {bad} {verdict.label}", verdict.value
+    inside = any(r.verdict == Reading.Verdict.INSIDE for r in readings)
+    return (f"{number}, none outside", "inside") if inside else (number, "no_limit")

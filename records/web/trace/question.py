@@ -1,0 +1,86 @@
+"""The answer to "which serials, and where are they", for the screen and as CSV."""
+
+from typing import Any
+
+from records.queries.destinations import Destination
+from records.queries.makings import Making, makings_of
+from records.queries.serials import ranges
+from records.queries.subjects import called
+from records.queries.suspects import Answer, Question
+from records.templatetags.quantities import day
+
+NEIGHBOURS = 100
+
+
+def in_words(question: Question) -> str:
+    """Spell the question, so that the answer carries its rule with it."""
+    parts = []
+    if question.materials:
+        names = ", ".join(called(material) for material in question.materials)
+        parts.append(f"made with {names}")
+    start, until = question.pressed_from, question.pressed_until
+    if start and until:
+        parts.append(f"pressed from {day(start)} to {day(until)}, both included")
+    elif start:
+        parts.append(f"pressed on or after {day(start)}")
+    elif until:
+        parts.append(f"pressed on or before {day(until)}")
+    return f"Serials {', or '.join(parts)}"
+
+
+def answer_rows(answer: Answer, *, neighbours: int | None) -> list[dict[str, Any]]:
+    """Spell a row a serial: those in the answer, then those out of it.
+
+    `neighbours` bounds those out of it, nearest serials first; None gives all.
+    """
+    out = answer.excluded if neighbours is None else _nearest(answer, neighbours)
+    makings = makings_of([*answer.included, *out])
+    return [
+        *(_row(place, makings[place.pk], answer) for place in answer.included),
+        *(_row(place, makings[place.pk], answer) for place in out),
+    ]
+
+
+def answer_facts(answer: Answer) -> list[tuple[str, str]]:
+    """Sum the answer up."""
+    places = answer.included
+    return [
+        ("Serials named", str(len(places))),
+        ("In the shop", str(sum(place.in_shop for place in places))),
+        ("Delivered", str(sum(place.state == "delivered" for place in places))),
+        ("Not named", str(len(answer.excluded))),
+        ("Exactly", ", ".join(ranges(p.serial for p in places)) or "none"),
+    ]
+
+
+def _nearest(answer: Answer, most: int) -> list[Destination]:
+    """Give those out of the answer that stand nearest to those in it, by serial."""
+    if not answer.included or len(answer.excluded) <= most:
+        return answer.excluded[:most]
+    first, last = answer.included[0].serial, answer.included[-1].serial
+    before = [p for p in answer.excluded if p.serial < first]
+    between = [p for p in answer.excluded if first <= p.serial <= last]
+    after = [p for p in answer.excluded if p.serial > last]
+    room = max(0, most - len(between)) // 2
+    near = [*(before[-room:] if room else []), *between, *after[:room]]
+    return near[:most]
+
+
+def _row(place: Destination, making: Making, answer: Answer) -> dict[str, Any]:
+    reasons = answer.because.get(place.pk, [])
+    made = [
+        ("timber", making.timber),
+        ("glue", making.glue),
+        ("pressed", making.pressed),
+        ("later", making.later),
+    ]
+    return {
+        "serial": place.serial,
+        "answer": "yes" if reasons else "no",
+        "model": place.model,
+        "state": place.state_name,
+        "owner": place.owner,
+        "blank": place.blank_number,
+        "through": "; ".join(reasons),
+        "made_of": "; ".join(f"{k} {', '.join(v)}" for k, v in made if v),
+    }
