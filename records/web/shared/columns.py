@@ -8,7 +8,7 @@ import django_tables2
 from records.templatetags.quantities import day, when
 
 
-class DayColumn(django_tables2.Column):
+class DayColumn(django_tables2.Column):  # type: ignore[misc]
     """A day: with its month's name on the page, as a calendar writes it in the CSV."""
 
     def render(self, value: dt.date) -> str:
@@ -21,7 +21,7 @@ class DayColumn(django_tables2.Column):
         return found.isoformat() if isinstance(found, dt.date) else found
 
 
-class MomentColumn(django_tables2.Column):
+class MomentColumn(django_tables2.Column):  # type: ignore[misc]
     """A moment: in the shop's zone on the page, with its offset in the CSV."""
 
     def render(self, value: dt.datetime) -> str:

@@ -1,0 +1,39 @@
+"""The one thing to do next at a stage: a reading, a deviation, or the signature."""
+
+from django.db.models import Model
+
+from records.models import Reading
+from records.queries.stages import StageState
+from records.rules.gates import NOT_INSIDE, next_to_log
+from records.web.shared.pages import Step, deviation_page, log_page, sign_page
+
+
+def unsettled(state: StageState) -> list[Reading]:
+    """List current readings not inside that nobody with authority has accepted."""
+    return [
+        reading
+        for reading in state.current
+        if reading.verdict in NOT_INSIDE and reading.pk not in state.accepted
+    ]
+
+
+def stage_step(state: StageState, thing: Model, cant: str) -> Step:
+    """Name what a stage of a thing needs next; `cant` says why not to write."""
+    if slot := next_to_log(state):
+        return Step(_log(slot.characteristic.name), log_page(thing, slot), cant)
+    if open_ones := unsettled(state):
+        reading = open_ones[0]
+        page = f"{deviation_page(reading.subject)}&reading={reading.pk}"
+        return Step("Open a deviation", page, cant)
+    return Step(f"Sign {state.stage.name}", sign_page(thing, state.stage), cant)
+
+
+def stage_verdict(state: StageState) -> tuple[str, str, str]:
+    """Give shape, word and detail for a thing whose stage is not signed yet."""
+    if unsettled(state):
+        return "outside", "a reading is outside", ""
+    return "waiting", "usable", f"{state.stage.name} is not signed yet"
+
+
+def _log(name: str) -> str:
+    return f"Log {name[:1].lower()}{name[1:]}"
