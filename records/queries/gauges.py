@@ -7,7 +7,6 @@ from decimal import Decimal
 from django.db.models import (
     Case,
     CharField,
-    Count,
     OuterRef,
     QuerySet,
     Subquery,
@@ -25,6 +24,7 @@ from records.engineering.uncertainty import (
 from records.engineering.uncertainty_combination import combined
 from records.engineering.units import convert_difference
 from records.models import Calibration, Gauge, GaugeChange, Reading
+from records.queries.gauge_spans import Span
 
 WITHDRAWN = "withdrawn"
 NEVER = "never calibrated"
@@ -106,9 +106,9 @@ def changes_of(gauge: Gauge) -> list[GaugeChange]:
     return list(found.order_by("-happened_at", "-pk"))
 
 
-def readings_with(gauge: Gauge, since: dt.datetime | None) -> int:
-    """Count the standing readings taken with a gauge, since a moment or ever."""
+def readings_with(gauge: Gauge, span: Span) -> int:
+    """Count the standing readings taken with a gauge within a span."""
+    start, end = span
     found = Reading.objects.standing().filter(gauge=gauge)
-    if since is not None:
-        found = found.filter(happened_at__gte=since)
-    return int(found.aggregate(count=Count("pk"))["count"])
+    found = found.filter(happened_at__gte=start) if start else found
+    return (found.filter(happened_at__lte=end) if end else found).count()

@@ -110,11 +110,13 @@ def test_calibrations_and_changes_come_newest_first():
     assert gauges.changes_of(gauge) == []
 
 
-def test_readings_with_a_gauge_are_counted_since_a_moment():
+def test_readings_with_a_gauge_are_counted_within_a_span():
     gauge = factories.GaugeFactory()
     for hours in (0, 5):
         factories.ReadingFactory(
             gauge=gauge, happened_at=NOON + dt.timedelta(hours=hours)
         )
-    assert gauges.readings_with(gauge, None) == 2
-    assert gauges.readings_with(gauge, NOON + dt.timedelta(hours=1)) == 1
+    between = NOON + dt.timedelta(hours=1)
+    assert gauges.readings_with(gauge, (None, None)) == 2
+    assert gauges.readings_with(gauge, (between, None)) == 1
+    assert gauges.readings_with(gauge, (None, between)) == 1

@@ -7,7 +7,7 @@ from django.core.files.uploadedfile import SimpleUploadedFile
 from django.urls import reverse
 from django.utils import timezone
 
-from records.models import Attachment, Calibration, Gauge, LedgerEntry
+from records.models import Attachment, Calibration, Deviation, Gauge, LedgerEntry
 from tests import factories
 from tests.web.seen import queries_of, text_of
 
@@ -163,7 +163,7 @@ class TestCalibrate:
         assert "It was found out of its limits." in words
         assert "found out by 0.12 mm; 0.05 mm is allowed" in words
         assert "are in question: 1." in words
-        assert "Open a deviation about these readings" in words
+        assert "See what it touched" in words
         assert "in date" in words
 
     def test_interval_is_suggested_by_how_it_was_found(self, signed_in, gauge):
@@ -179,6 +179,66 @@ class TestCalibrate:
         assert gauge.interval_days == 450
         words = text_of(signed_in.get(page("gauge", "G01")))
         assert "from 360 to 450 days: found well" in words
+
+
+class TestImpact:
+    """A gauge found out of tolerance: trade-notes, situation 5."""
+
+    @pytest.fixture
+    def found_out(self, gauge):
+        calibrated(gauge, done_ago=100)
+        for value in ("1.50", "1.04", "0.50"):
+            factories.ReadingFactory(
+                gauge=gauge,
+                entered=value,
+                judged=value,
+                judged_unit="mm",
+                low=0,
+                high=2,
+                verdict="inside",
+                happened_at=timezone.now() - 50 * ONE,
+                characteristic=factories.CharacteristicFactory(name=f"Gap {value}"),
+            )
+        return calibrated(
+            gauge,
+            done_ago=0,
+            as_found_error="-0.95",
+            permissible_error="0.05",
+            expanded_uncertainty="0.02",
+        )
+
+    def test_shows_readings_in_doubt_with_their_propellers(self, signed_in, found_out):
+        answer = signed_in.get(page("impact", found_out.pk))
+        assert answer.context["verdict"][:2] == ("outside", "found out")
+        counts = {label: count for label, _, count in answer.context["counts"]}
+        # 1.50 and 1.04 mm of a gauge 0.95 mm low are 2.45 and 1.99 mm; the limit is
+        # 2 mm and the uncertainty 0.02 mm. 0.50 mm is 1.45 mm: well inside.
+        assert counts == {
+            "Would fail": 1,
+            "Marginal": 1,
+            "Unaffected": 1,
+            "Can't be told by arithmetic": 0,
+        }
+        words = text_of(answer)
+        assert "Gap 1.50: 1.50 mm" in words
+        assert "truly 2.45 mm" in words
+        assert "Gap 0.50" not in words
+        assert len(answer.context["serials"]) == 2
+
+    def test_opens_one_deviation_and_only_one(self, signed_in, found_out):
+        now = timezone.localtime().strftime("%Y-%m-%dT%H:%M")
+        path = page("impact", found_out.pk)
+        first = signed_in.post(path, {"happened_at": now})
+        deviation = Deviation.objects.get()
+        assert first.url == reverse("deviations:deviation", args=[deviation.number])
+        again = signed_in.post(path, {"happened_at": now})
+        assert again.status_code == 422
+        assert f"Deviation {deviation.number} about gauge G01 is open" in text_of(again)
+
+    def test_gauge_found_inside_opens_none_and_says_why(self, signed_in, gauge):
+        made = calibrated(gauge)
+        answer = signed_in.get(page("impact", made.pk))
+        assert "Nothing that it read is in doubt." in text_of(answer)
 
 
 class TestService:
@@ -295,3 +355,24 @@ class TestQueries:
         for _ in range(ROWS):
             fill()
         assert queries_of(signed_in, page("gauge", "G01")) == few
+
+    def test_impact(self, signed_in, gauge):
+        made = calibrated(gauge, done_ago=0, as_found_error="0.95")
+
+        def fill():
+            factories.ReadingFactory(
+                gauge=gauge,
+                entered="1.0",
+                judged="1.0",
+                judged_unit="mm",
+                low=0,
+                high=1,
+                happened_at=timezone.now() - ONE,
+                propeller=factories.PropellerFactory(),
+            )
+
+        fill()
+        few = queries_of(signed_in, page("impact", made.pk))
+        for _ in range(ROWS):
+            fill()
+        assert queries_of(signed_in, page("impact", made.pk)) == few

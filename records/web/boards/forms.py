@@ -16,10 +16,10 @@ from records.web.shared.forms import ShopForm
 USUAL_ROWS, MOST_ROWS = 4, 12
 DECISION = (("yes", "Accept the board"), ("no", "Refuse the board"))
 STAYS = (("no", "stays in the wood"), ("yes", "can be cut round"))
-NO_DEFECT = ("", "no more defects")
+NO_DEFECT = ("", "no defect")
 
 
-class LotChoice(forms.ModelChoiceField):
+class LotChoice(forms.ModelChoiceField):  # type: ignore[type-arg]
     """A choice of timber lots, each with its species."""
 
     def label_from_instance(self, obj: Any) -> str:
@@ -35,6 +35,7 @@ class BoardsForm(ShopForm):
         queryset=Lot.objects.whole()
         .filter(material__kind="timber", state__in=["waiting", "accepted"])
         .order_by("-received_on", "-pk"),
+        empty_label="choose",
     )
     count = CountField(
         label="How many boards",

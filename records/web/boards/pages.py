@@ -17,7 +17,7 @@ from records.queries.boards import (
     standing_readings,
 )
 from records.queries.files import attached_to
-from records.queries.stages import Progress, progress_of
+from records.queries.stages import Progress, StageState, progress_of
 from records.rules.finding import Finding
 from records.rules.fitness import board_usable
 from records.rules.gates import next_stage, next_to_log
@@ -36,8 +36,8 @@ from records.web.shared.pages import (
     deviation_page,
     log_page,
     page_of,
-    sign_page,
 )
+from records.web.shared.steps import stage_step, stage_verdict
 
 Cant = Mapping[str, str]
 NOT_SAWABLE = {Board.State.REFUSED: "refused", Board.State.SAWN: "sawn up"}
@@ -50,7 +50,7 @@ def board_page(board: Board, cant: Cant) -> dict[str, Any]:
     progress = progress_of(board)
     return {
         "board": board,
-        "verdict": verdict_of(board, found, holds),
+        "verdict": verdict_of(board, found, holds, next_stage(progress, board)),
         "findings": [*holds, *found],
         "step": _next(board, progress, cant, usable=not (holds or found)),
         "facts": _facts(board),
@@ -66,16 +66,21 @@ def board_page(board: Board, cant: Cant) -> dict[str, Any]:
 
 
 def verdict_of(
-    board: Board, found: list[Finding], holds: list[Finding]
-) -> tuple[str, str]:
-    """Give shape and word for whether the board is all right."""
+    board: Board, found: list[Finding], holds: list[Finding], stage: StageState | None
+) -> tuple[str, str, str]:
+    """Give shape, word and detail for whether the board is all right.
+
+    `stage` is the first stage of it that nobody has signed, if it has one.
+    """
     if holds:
-        return "hold", "on hold"
+        return "hold", "on hold", ""
     if board.state in NOT_SAWABLE:
-        return "void", NOT_SAWABLE[Board.State(board.state)]
+        return "void", NOT_SAWABLE[Board.State(board.state)], ""
     if board.state == Board.State.WAITING:
-        return "waiting", "waits for inspection"
-    return ("outside", "not usable") if found else ("ok", "usable")
+        return "waiting", "waits for inspection", ""
+    if found:
+        return "outside", "not usable", ""
+    return stage_verdict(stage) if stage is not None else ("ok", "usable", "")
 
 
 def lamination_page(lamination: Lamination, cant: Cant) -> dict[str, Any]:
@@ -126,17 +131,14 @@ def link(thing: Board | Lamination | Any) -> SafeString:
 
 def _next(board: Board, progress: Progress, cant: Cant, *, usable: bool) -> Step | None:
     stage = next_stage(progress, board)
-    slot = next_to_log(stage) if stage else None
-    if slot is not None and board.state != Board.State.REFUSED:
-        label = f"Log {slot.characteristic.name.lower()}"
-        return Step(label, log_page(board, slot), cant["write"])
-    if board.state == Board.State.WAITING:
+    reads_first = stage is not None and next_to_log(stage) is not None
+    if board.state == Board.State.WAITING and not reads_first:
         page = reverse("boards:inspect", args=[board.number])
         return Step("Inspect", page, cant["accept"])
+    if stage is not None and board.state != Board.State.REFUSED:
+        return stage_step(stage, board, cant["write"])
     if not usable:
         return None
-    if stage is not None:
-        return Step(f"Sign {stage.stage.name}", sign_page(board, stage.stage))
     page = reverse("boards:saw", args=[board.number])
     return Step("Saw a lamination", page, cant["write"])
 

@@ -18,6 +18,7 @@ from records.web.shared.fields import (
 from records.web.shared.forms import ShopForm
 
 SIGNED = "text"
+NO_UNIT = "State the unit of the error as found, such as mm."
 
 
 def unit_choices() -> list[tuple[str, str]]:
@@ -62,7 +63,9 @@ class CalibrationForm(ShopForm):
 
     done_on = DayField(label="Done on", initial=today)
     unit = forms.ChoiceField(
-        label="Unit of the errors below", choices=unit_choices, required=False
+        label="Unit of the errors below",
+        choices=unit_choices,
+        error_messages={"required": NO_UNIT},
     )
     as_found_error = NumberField(
         label="Greatest error as found",
@@ -97,6 +100,12 @@ class CalibrationForm(ShopForm):
     def __init__(self, *args: Any, gauge: Gauge, **kwargs: Any) -> None:
         initial = {"unit": gauge.unit, **(kwargs.pop("initial", None) or {})}
         super().__init__(*args, initial=initial, **kwargs)
+
+
+class NoticedForm(ShopForm):
+    """When it was seen that the gauge was out."""
+
+    happened_at = MomentField(label="Found at")
 
 
 class ReasonForm(ShopForm):

@@ -9,6 +9,7 @@ from django.utils import timezone
 
 from records.models import Calibration, Gauge
 from records.queries.files import attached_to
+from records.queries.gauge_spans import span_before
 from records.queries.gauges import (
     SOON_DAYS,
     calibrations_of,
@@ -32,12 +33,12 @@ def gauge_page(gauge: Gauge, today: dt.date, cant: Cant) -> dict[str, Any]:
     calibrations = calibrations_of(gauge)
     latest = calibrations[0] if calibrations else None
     found, holds = gauge_fit(gauge, today, latest), held(gauge)
-    questioned = _in_question(gauge, calibrations)
+    questioned = _in_question(gauge, latest)
     return {
         "gauge": gauge,
         "verdict": _verdict(gauge, today, latest, found, holds),
         "findings": [*holds, *found, *questioned],
-        "questioned": deviation_page(gauge) if questioned else "",
+        "impact": latest.pk if latest and questioned else None,
         "step": _next(gauge, cant),
         "facts": _facts(gauge, latest),
         "suggestion": _suggestion(gauge, latest),
@@ -67,27 +68,20 @@ def _verdict(
     return "ok", "in date", due
 
 
-def _in_question(gauge: Gauge, calibrations: Sequence[Calibration]) -> list[Finding]:
+def _in_question(gauge: Gauge, latest: Calibration | None) -> list[Finding]:
     """Warn where the gauge was found out: what was read since is in question."""
-    latest = calibrations[0] if calibrations else None
     if latest is None or latest.found_inside:
         return []
-    good = next((c for c in calibrations[1:] if c.left_inside), None)
-    since = _start_of(good.done_on) if good else None
-    count = readings_with(gauge, since)
-    span = f"since {day(good.done_on)}" if good else "ever taken with it"
+    span = span_before(latest)
+    since = f"since {day(timezone.localdate(span[0]))}" if span[0] else "ever taken"
     return [
         warning(
             f"On {day(latest.done_on)} it was found out by "
             f"{one(latest.as_found_error, latest.unit)}; "
             f"{one(latest.permissible_error, latest.unit)} is allowed. "
-            f"Readings {span} are in question: {count}."
+            f"Readings {since} are in question: {readings_with(gauge, span)}."
         )
     ]
-
-
-def _start_of(on: dt.date) -> dt.datetime:
-    return timezone.make_aware(dt.datetime.combine(on, dt.time.min))
 
 
 def _next(gauge: Gauge, cant: Cant) -> Step:

@@ -13,4 +13,5 @@ urlpatterns = [
     path("at/<str:number>/withdraw/", views.withdraw, name="withdraw"),
     path("at/<str:number>/return/", views.bring_back, name="return"),
     path("at/<str:number>/interval/", views.interval, name="interval"),
+    path("calibrations/<int:pk>/impact/", views.impact, name="impact"),
 ]

@@ -16,9 +16,11 @@ from records.queries.gauges import (
     suggested_interval,
 )
 from records.services import gauges
+from records.services.gauge_deviations import open_gauge_deviation
 from records.services.ledger import Act
 from records.templatetags.quantities import day
 from records.web.gauges import forms
+from records.web.gauges.impact import impact_page
 from records.web.gauges.pages import gauge_page
 from records.web.gauges.tables import GaugeFilter, GaugeTable
 from records.web.shared.forms import ShopForm
@@ -76,6 +78,22 @@ def calibrate(request: HttpRequest, number: str) -> HttpResponse:
         said=_calibrated,
         title="Calibration",
         barred=why_not(request, MANAGE),
+    )
+
+
+def impact(request: HttpRequest, pk: int) -> HttpResponse:
+    """Show what a gauge found out touches, and open the deviation about it."""
+    query = Calibration.objects.select_related("gauge")
+    found = get_object_or_404(query, pk=pk)
+    context = impact_page(found)
+    return write(
+        request,
+        forms.NoticedForm(request.POST or None),
+        lambda act, a: open_gauge_deviation(act=act, calibration=found, **a),
+        template="gauges/impact.html",
+        then=lambda made: reverse("deviations:deviation", args=[made.number]),
+        said="Deviation {0} is open; what is in the shop is on hold.",
+        context={**context, "why_not": context["barred"] or why_not_write(request)},
     )
 
 

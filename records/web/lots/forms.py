@@ -12,7 +12,7 @@ HARDWOOD = (("", "not a timber, or not known"), ("yes", "hardwood"), ("no", "sof
 DECISION = (("yes", "Accept the lot"), ("no", "Refuse the lot"))
 
 
-class MaterialChoice(forms.ModelChoiceField):
+class MaterialChoice(forms.ModelChoiceField):  # type: ignore[type-arg]
     """A choice of materials, each with its kind."""
 
     def label_from_instance(self, obj: Any) -> str:
@@ -20,10 +20,9 @@ class MaterialChoice(forms.ModelChoiceField):
         return f"{obj.name} ({obj.get_kind_display().lower()})"
 
 
-class SupplierForm(ShopForm):
-    """Somebody the shop buys from."""
+class ContactForm(ShopForm):
+    """What may change about a supplier."""
 
-    name = forms.CharField(label="Name", max_length=80)
     address = forms.CharField(
         label="Address", required=False, widget=forms.Textarea(attrs={"rows": 3})
     )
@@ -35,10 +34,16 @@ class SupplierForm(ShopForm):
     )
 
 
-class SupplierChangeForm(SupplierForm):
-    """What may change about a supplier; the name stays."""
+class SupplierForm(ContactForm):
+    """Somebody the shop buys from."""
 
-    name = None
+    name = forms.CharField(label="Name", max_length=80)
+    field_order = ("name",)
+
+
+class SupplierChangeForm(ContactForm):
+    """A supplier's contact, and whether the shop still buys there."""
+
     in_use = forms.BooleanField(label="The shop still buys here", required=False)
 
 
@@ -69,7 +74,9 @@ class LotForm(ShopForm):
     """A delivery."""
 
     material = MaterialChoice(
-        label="Material", queryset=Material.objects.in_use().order_by("kind", "name")
+        label="Material",
+        queryset=Material.objects.in_use().order_by("kind", "name"),
+        empty_label="choose",
     )
     supplier_lot = forms.CharField(
         label="Lot number on it",
@@ -82,7 +89,10 @@ class LotForm(ShopForm):
         label="Usable until", required=False, help_text="Last day, from the container."
     )
     supplier = forms.ModelChoiceField(
-        label="Supplier", queryset=Supplier.objects.in_use(), required=False
+        label="Supplier",
+        queryset=Supplier.objects.in_use(),
+        required=False,
+        empty_label="not known",
     )
     quantity = forms.CharField(
         label="How much",

@@ -10,21 +10,17 @@ from records.models import Lot, LotCheck, Material
 from records.queries.boards import standing_readings
 from records.queries.files import attached_to
 from records.queries.lots import boards_of, checks_of, mixes_of
-from records.queries.stages import Progress, progress_of
+from records.queries.stages import Progress, StageState, progress_of
+from records.rules.boards import lot_gives_boards
 from records.rules.finding import Finding
 from records.rules.fitness import GLUE_KINDS, lot_usable, lot_usable_for_glue
-from records.rules.gates import next_stage, next_to_log
+from records.rules.gates import next_stage
 from records.rules.holds import held
 from records.templatetags.quantities import day, when
 from records.web.lots.tables import UNKNOWN
 from records.web.shared.evidence import photo_lines, reading_lines, stage_lines
-from records.web.shared.pages import (
-    Step,
-    attach_page,
-    deviation_page,
-    log_page,
-    sign_page,
-)
+from records.web.shared.pages import Step, attach_page, deviation_page, log_page
+from records.web.shared.steps import stage_step, stage_verdict
 
 MOST_ROWS = 25
 IN_CONTAINERS = (*GLUE_KINDS, Material.Kind.FINISH)
@@ -42,11 +38,12 @@ def lot_page(lot: Lot, today: dt.date, cant: Mapping[str, str]) -> dict[str, Any
     found = _fitness(lot, today)
     timber = lot.material.kind == Material.Kind.TIMBER
     progress = progress_of(lot) if timber else None
+    stage = next_stage(progress, lot) if progress else None
     boards = list(boards_of(lot)[: MOST_ROWS + 1]) if timber else []
     return {
         "lot": lot,
         "timber": timber,
-        "verdict": verdict_of(lot, found, holds),
+        "verdict": verdict_of(lot, found, holds, stage),
         "findings": [*holds, *found],
         "step": _next(lot, progress, cant, boards=bool(boards)),
         "facts": _facts(lot),
@@ -62,15 +59,20 @@ def lot_page(lot: Lot, today: dt.date, cant: Mapping[str, str]) -> dict[str, Any
 
 
 def verdict_of(
-    lot: Lot, found: list[Finding], holds: list[Finding]
+    lot: Lot, found: list[Finding], holds: list[Finding], stage: StageState | None
 ) -> tuple[str, str, str]:
-    """Give shape, word and detail for whether the lot is all right."""
+    """Give shape, word and detail for whether the lot is all right.
+
+    `stage` is the first stage of it that nobody has signed, if it has one.
+    """
     if holds:
         return "hold", "on hold", ""
     if lot.state in STATE_VERDICTS:
         return STATE_VERDICTS[Lot.State(lot.state)], lot.get_state_display(), ""
     if any(f.blocks for f in found):
         return "outside", "not usable", ""
+    if stage is not None:
+        return stage_verdict(stage)
     return "ok", "usable", "flagged" if found else ""
 
 
@@ -102,11 +104,7 @@ def _next_of_timber(
     if not boards:
         return Step("Add boards", boards_page(lot), cant["write"])
     stage = next_stage(progress, lot)
-    if stage is None:
-        return None
-    if slot := next_to_log(stage):
-        return Step(f"Log {slot.characteristic.name.lower()}", log_page(lot, slot))
-    return Step(f"Sign {stage.stage.name}", sign_page(lot, stage.stage))
+    return stage_step(stage, lot, cant["write"]) if stage else None
 
 
 def boards_page(lot: Lot) -> str:
@@ -117,15 +115,15 @@ def boards_page(lot: Lot) -> str:
 def _facts(lot: Lot) -> list[tuple[str, str]]:
     document = lot.get_document_display()
     reference = lot.document_reference
+    days = (("Usable until", lot.expires_on), ("Opened on", lot.opened_on))
+    words = (("How much", lot.quantity), ("Kept", lot.storage))
     return [
         ("Material", f"{lot.material} ({lot.material.get_kind_display().lower()})"),
         ("Supplier", str(lot.supplier) if lot.supplier else UNKNOWN),
         ("Lot number on it", lot.supplier_lot or UNKNOWN),
         ("Received on", day(lot.received_on)),
-        ("Usable until", day(lot.expires_on)),
-        ("Opened on", day(lot.opened_on)),
-        ("How much", lot.quantity or UNKNOWN),
-        ("Kept", lot.storage or UNKNOWN),
+        *((label, day(on)) for label, on in days if on),
+        *((label, text) for label, text in words if text),
         ("Document (EN 10204)", f"{document}, {reference}" if reference else document),
         ("Written by", f"{lot.written_by.name}, {when(lot.written_at)}"),
     ]
@@ -143,17 +141,17 @@ def _check_line(check: LotCheck) -> dict[str, str]:
 def _actions(
     lot: Lot, cant: Mapping[str, str], *, timber: bool
 ) -> list[tuple[str, str, str]]:
-    path = {"args": [lot.number]}
-    write = cant["write"]
+    args, write = [lot.number], cant["write"]
     found = [("Log a reading", log_page(lot), write)]
     if timber:
-        found.append(("Add boards", boards_page(lot), write))
+        none = " ".join(f.sentence for f in lot_gives_boards(lot))
+        found.append(("Add boards", boards_page(lot), write or none))
     found += [
-        ("Receiving check", reverse("lots:check", **path), cant["accept"]),
+        ("Receiving check", reverse("lots:check", args=args), cant["accept"]),
         ("Attach a photo or paper", attach_page(lot), write),
         ("Open a deviation", deviation_page(lot), write),
-        ("Where it went", reverse("trace:lot", **path), ""),
+        ("Where it went", reverse("trace:lot", args=args), ""),
     ]
     if lot.state not in {Lot.State.USED_UP, Lot.State.RETURNED}:
-        found.append(("Close the lot", reverse("lots:close", **path), write))
+        found.append(("Close the lot", reverse("lots:close", args=args), write))
     return found

@@ -72,12 +72,13 @@ class SheetForm(ShopForm):
     adhesive = MaterialChoice(
         label="Adhesive",
         queryset=Material.objects.in_use().filter(kind=Material.Kind.ADHESIVE),
+        empty_label="choose",
     )
     hardener = MaterialChoice(
         label="Hardener",
         queryset=Material.objects.in_use().filter(kind=Material.Kind.HARDENER),
         required=False,
-        help_text="Empty: none, or mixed with water.",
+        empty_label="none, or mixed with water",
     )
     source = forms.CharField(
         label="Maker's document",

@@ -1,5 +1,7 @@
 """Screens about suppliers and materials."""
 
+from typing import Any
+
 from django.http import HttpRequest, HttpResponse
 from django.http.response import HttpResponseBase
 from django.shortcuts import get_object_or_404
@@ -35,11 +37,9 @@ def suppliers(request: HttpRequest) -> HttpResponseBase:
 
 def supplier(request: HttpRequest, pk: int) -> HttpResponseBase:
     """Show a supplier with what they sent."""
-    found = get_object_or_404(suppliers_listed(), pk=pk)
+    found: Any = get_object_or_404(suppliers_listed(), pk=pk)
     facts = [
-        ("Address", found.address),
-        ("Telephone or e-mail", found.contact),
-        ("Note", found.note),
+        *(fact for fact in _contact(found) if fact[1]),
         ("Lots received", str(found.received)),
         ("Of these refused or returned", str(found.refused)),
     ]
@@ -50,6 +50,14 @@ def supplier(request: HttpRequest, pk: int) -> HttpResponseBase:
         template="lots/supplier.html",
         context={"supplier": found, "facts": facts, "why_not": why_not_write(request)},
     )
+
+
+def _contact(supplier: Supplier) -> list[tuple[str, str]]:
+    return [
+        ("Address", supplier.address),
+        ("Telephone or e-mail", supplier.contact),
+        ("Note", supplier.note),
+    ]
 
 
 def add_supplier(request: HttpRequest) -> HttpResponse:
