@@ -23,7 +23,14 @@ from records.engineering.uncertainty import (
 )
 from records.engineering.uncertainty_combination import combined
 from records.engineering.units import convert_difference
-from records.models import Calibration, Gauge, GaugeChange, Reading
+from records.models import (
+    Calibration,
+    Deviation,
+    DeviationSubject,
+    Gauge,
+    GaugeChange,
+    Reading,
+)
 from records.queries.gauge_spans import Span
 
 WITHDRAWN = "withdrawn"
@@ -112,3 +119,12 @@ def readings_with(gauge: Gauge, span: Span) -> int:
     found = Reading.objects.standing().filter(gauge=gauge)
     found = found.filter(happened_at__gte=start) if start else found
     return (found.filter(happened_at__lte=end) if end else found).count()
+
+
+def deviation_after(calibration: Calibration) -> Deviation | None:
+    """Find the first deviation about the gauge written since a calibration was."""
+    about = DeviationSubject.objects.filter(
+        gauge=calibration.gauge_id, written_at__gte=calibration.written_at
+    )
+    first = about.select_related("deviation").order_by("pk").first()
+    return first.deviation if first else None

@@ -120,3 +120,14 @@ def test_readings_with_a_gauge_are_counted_within_a_span():
     assert gauges.readings_with(gauge, (None, None)) == 2
     assert gauges.readings_with(gauge, (between, None)) == 1
     assert gauges.readings_with(gauge, (None, between)) == 1
+
+
+def test_deviation_written_after_a_calibration_is_found():
+    made = calibration()
+    assert gauges.deviation_after(made) is None
+    earlier = made.written_at - dt.timedelta(hours=1)
+    about = {"gauge": made.gauge, "board": None}
+    factories.DeviationSubjectFactory(**about, written_at=earlier)
+    assert gauges.deviation_after(made) is None
+    subject = factories.DeviationSubjectFactory(**about)
+    assert gauges.deviation_after(made) == subject.deviation

@@ -163,7 +163,8 @@ class TestCalibrate:
         assert "It was found out of its limits." in words
         assert "found out by 0.12 mm; 0.05 mm is allowed" in words
         assert "are in question: 1." in words
-        assert "See what it touched" in words
+        assert answer.url == page("gauge", "G01")
+        assert signed_in.get(answer.url).context["step"].label == "See what it touched"
         assert "in date" in words
 
     def test_interval_is_suggested_by_how_it_was_found(self, signed_in, gauge):
@@ -231,6 +232,8 @@ class TestImpact:
         first = signed_in.post(path, {"happened_at": now})
         deviation = Deviation.objects.get()
         assert first.url == reverse("deviations:deviation", args=[deviation.number])
+        words = text_of(signed_in.get(page("gauge", "G01")))
+        assert f"Deviation {deviation.number} is about it." in words
         again = signed_in.post(path, {"happened_at": now})
         assert again.status_code == 422
         assert f"Deviation {deviation.number} about gauge G01 is open" in text_of(again)

@@ -7,13 +7,14 @@ from typing import Any
 from django.urls import reverse
 from django.utils import timezone
 
-from records.models import Calibration, Gauge
+from records.models import Calibration, Deviation, Gauge
 from records.queries.files import attached_to
 from records.queries.gauge_spans import span_before
 from records.queries.gauges import (
     SOON_DAYS,
     calibrations_of,
     changes_of,
+    deviation_after,
     readings_with,
     standard_uncertainty,
     suggested_interval,
@@ -33,13 +34,17 @@ def gauge_page(gauge: Gauge, today: dt.date, cant: Cant) -> dict[str, Any]:
     calibrations = calibrations_of(gauge)
     latest = calibrations[0] if calibrations else None
     found, holds = gauge_fit(gauge, today, latest), held(gauge)
-    questioned = _in_question(gauge, latest)
+    doubt = latest if latest and not latest.found_inside else None
+    opened = deviation_after(doubt) if doubt else None
+    questioned = _in_question(gauge, doubt, opened) if doubt else []
     return {
         "gauge": gauge,
-        "verdict": _verdict(gauge, today, latest, found, holds),
+        "verdict": (
+            ("hold", "on hold", "") if holds else _verdict(gauge, today, latest, found)
+        ),
         "findings": [*holds, *found, *questioned],
-        "impact": latest.pk if latest and questioned else None,
-        "step": _next(gauge, cant),
+        "impact": doubt.pk if doubt else None,
+        "step": _next(gauge, cant, doubt if not opened else None),
         "facts": _facts(gauge, latest),
         "suggestion": _suggestion(gauge, latest),
         "calibrations": [_line(calibration) for calibration in calibrations],
@@ -53,14 +58,11 @@ def _verdict(
     gauge: Gauge,
     today: dt.date,
     latest: Calibration | None,
-    found: Sequence[Finding],
-    holds: Sequence[Finding],
+    against: Sequence[Finding],
 ) -> tuple[str, str, str]:
-    if holds:
-        return "hold", "on hold", ""
     if gauge.state == Gauge.State.WITHDRAWN:
         return "void", "withdrawn", ""
-    if found or latest is None:
+    if against or latest is None:
         return "outside", "not fit to read with", ""
     due = f"until {day(latest.next_due_on)}"
     if latest.next_due_on <= today + dt.timedelta(days=SOON_DAYS):
@@ -68,11 +70,12 @@ def _verdict(
     return "ok", "in date", due
 
 
-def _in_question(gauge: Gauge, latest: Calibration | None) -> list[Finding]:
-    """Warn where the gauge was found out: what was read since is in question."""
-    if latest is None or latest.found_inside:
-        return []
+def _in_question(
+    gauge: Gauge, latest: Calibration, opened: Deviation | None
+) -> list[Finding]:
+    """Warn that the gauge was found out: what was read since is in question."""
     span = span_before(latest)
+    since_then = f" Deviation {opened.number} is about it." if opened else ""
     since = f"since {day(timezone.localdate(span[0]))}" if span[0] else "ever taken"
     return [
         warning(
@@ -80,11 +83,15 @@ def _in_question(gauge: Gauge, latest: Calibration | None) -> list[Finding]:
             f"{one(latest.as_found_error, latest.unit)}; "
             f"{one(latest.permissible_error, latest.unit)} is allowed. "
             f"Readings {since} are in question: {readings_with(gauge, span)}."
+            f"{since_then}"
         )
     ]
 
 
-def _next(gauge: Gauge, cant: Cant) -> Step:
+def _next(gauge: Gauge, cant: Cant, doubt: Calibration | None) -> Step:
+    if doubt is not None:
+        page = reverse("gauges:impact", args=[doubt.pk])
+        return Step("See what it touched", page)
     calibrate = reverse("gauges:calibrate", args=[gauge.number])
     return Step("Write down a calibration", calibrate, cant["manage"])
 
