@@ -109,5 +109,6 @@ def _stored(row: Model, field: "models.Field[Any, Any]") -> object:
     value = getattr(row, field.attname)
     if isinstance(field, models.DecimalField) and value is not None:
         number = field.to_python(value)
-        return number.quantize(decimal.Decimal(1).scaleb(-field.decimal_places))
+        scale = decimal.Decimal(1).scaleb(-field.decimal_places)
+        return number.quantize(scale) + 0  # no database keeps a minus before a zero
     return value if field.is_relation else field.to_python(value)

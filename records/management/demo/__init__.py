@@ -1,0 +1,1 @@
+"""An invented shop, made by calling the services, the same for the same seed."""
