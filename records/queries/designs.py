@@ -47,6 +47,12 @@ def revisions_of(design: Design) -> QuerySet[Revision]:
     return design.revisions.select_related("written_by").order_by("-pk")
 
 
+def revisions_in_use() -> QuerySet[Revision]:
+    """List the revisions of designs in use, with their designs, by model."""
+    rows = Revision.objects.filter(design__in_use=True).select_related("design")
+    return rows.order_by("design__model", "-pk")
+
+
 def revision_in_whole(pk: int) -> Revision:
     """Read a revision with its design, who issued it and the species allowed.
 

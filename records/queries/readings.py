@@ -5,7 +5,7 @@ from collections import defaultdict
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from django.db.models import Model, QuerySet
+from django.db.models import Model
 
 from records.models import (
     Calibration,
@@ -115,12 +115,3 @@ def uncertainty_of(
 def is_late(reading: Reading) -> bool:
     """Tell whether a reading was written well after it was taken."""
     return reading.written_at - reading.happened_at > LATE_AFTER
-
-
-def readings_on(subject: Model) -> QuerySet[Reading]:
-    """List every reading on a thing with what a line shows, corrected ones too."""
-    return (
-        Reading.objects.filter(**{kind_of(subject): subject.pk})
-        .whole()
-        .select_related("corrected_by")
-    )

@@ -3,7 +3,7 @@
 import datetime as dt
 from collections.abc import Iterable
 
-from django.db.models import F, OuterRef, Prefetch, Q, QuerySet, Subquery
+from django.db.models import Count, F, OuterRef, Prefetch, Q, QuerySet, Subquery
 
 from records.models import Characteristic, Limit, Route, RouteRevision, Stage
 
@@ -73,3 +73,24 @@ def history_of_limits(characteristic: Characteristic) -> QuerySet[Limit]:
     return limits.select_related("design_revision__design", "written_by").order_by(
         "-in_force_from", "-number", "-pk"
     )
+
+
+def routes_listed() -> QuerySet[Route]:
+    """List routes by name, with newest revision, its stages, and blanks built."""
+    newest = RouteRevision.objects.filter(route=OuterRef("pk")).order_by("-number")
+    stages = Stage.objects.filter(revision=OuterRef("newest_pk")).order_by()
+    count = stages.values("revision").annotate(n=Count("pk")).values("n")
+    return (
+        Route.objects.annotate(
+            newest_pk=Subquery(newest.values("pk")[:1]),
+            newest=Subquery(newest.values("number")[:1]),
+            blank_count=Count("revisions__blanks", distinct=True),
+        )
+        .annotate(stage_count=Subquery(count))
+        .order_by("name", "pk")
+    )
+
+
+def revisions_of(route: Route) -> QuerySet[RouteRevision]:
+    """List the revisions of a route, the newest first, with who issued them."""
+    return route.revisions.select_related("written_by").order_by("-number", "-pk")

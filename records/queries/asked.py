@@ -1,0 +1,71 @@
+"""What may be read on a thing, with which gauge last, and for whose stages."""
+
+from collections.abc import Collection
+
+from django.db.models import Model, QuerySet
+
+from records.models import (
+    Blank,
+    Characteristic,
+    Coupon,
+    Lamination,
+    Mix,
+    PressLoad,
+    Reading,
+    RouteRevision,
+)
+
+
+def asked_of(kind: str, routes: Collection[RouteRevision]) -> list[Characteristic]:
+    """List all that some routes ask for on a kind of thing, in the routes' order."""
+    found = Characteristic.objects.filter(on=kind, stage__revision__in=routes)
+    found = found.select_related("stage__revision__route")
+    return list(found.order_by("stage__revision", "stage__order", "order", "pk"))
+
+
+def whose_stages(thing: Model) -> Model:
+    """Find the thing whose stages the readings of this one count for.
+
+    A blank for its laminations, mixes, press loads and coupons, the first of several;
+    else the thing itself.
+    """
+    blanks: QuerySet[Blank] = Blank.objects.none()
+    if isinstance(thing, Lamination):
+        blanks = Blank.objects.filter(laminations=thing)
+    elif isinstance(thing, PressLoad):
+        blanks = Blank.objects.filter(loaded__load=thing)
+    elif isinstance(thing, Mix | Coupon):
+        mix = thing.mix_id if isinstance(thing, Coupon) else thing.pk
+        blanks = Blank.objects.filter(spreads__mix=mix)
+    return blanks.order_by("pk").first() or thing
+
+
+def gauge_last_used(characteristic: Characteristic) -> int | None:
+    """Name the gauge that this was last read with, on whatever thing."""
+    read = Reading.objects.filter(
+        characteristic__code=characteristic.code,
+        characteristic__stage__code=characteristic.stage.code,
+        gauge__isnull=False,
+    )
+    return read.order_by("-pk").values_list("gauge", flat=True).first()
+
+
+def readings_listed() -> QuerySet[Reading]:
+    """List every reading with what a line shows of it, the newest first."""
+    rows = Reading.objects.whole().select_related("corrected_by")
+    return rows.order_by("-happened_at", "-pk")
+
+
+def versions_of(reading: Reading) -> list[Reading]:
+    """List a reading as first entered and every correction of it, oldest first."""
+    about = {reading.subject_kind: reading.subject}
+    rows = Reading.objects.filter(**about, characteristic=reading.characteristic_id)
+    by_pk = {r.pk: r for r in rows.select_related("written_by").order_by("pk")}
+    after = {r.corrects_id: r for r in by_pk.values() if r.corrects_id}
+    first = by_pk[reading.pk]
+    while first.corrects_id:
+        first = by_pk[first.corrects_id]
+    chain = [first]
+    while (later := after.get(chain[-1].pk)) is not None:
+        chain.append(later)
+    return chain

@@ -1,0 +1,217 @@
+"""The grid of a stage: blades across, stations down, one table a characteristic."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+from typing import Any
+
+from django import forms
+from django.urls import reverse
+
+from records.models import Characteristic, Reading, Station
+from records.queries.stages import StageState
+from records.rules.limits import station_limit
+from records.rules.readings import Draft
+from records.templatetags.quantities import plain, unit_name
+from records.web.readings.choices import Choices
+from records.web.readings.forms import OneOf, unit_field
+from records.web.readings.words import sides
+from records.web.shared.fields import MomentField
+from records.web.shared.forms import ShopForm
+
+Per = Characteristic.Per
+Place = tuple[Characteristic, Station | None, int]
+
+
+@dataclass(frozen=True, slots=True)
+class Cell:
+    """A place in the grid: a field to fill in, or what was read there."""
+
+    blade: int
+    field: Any = None
+    figure: str = ""
+    verdict: str = ""
+    url: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class GridRow:
+    """One station, with what the drawing says, and a cell for each blade."""
+
+    station: str
+    drawing: str
+    cells: list[Cell]
+
+
+@dataclass(frozen=True, slots=True)
+class Table:
+    """The grid of one characteristic, with its unit and gauge."""
+
+    name: str
+    limit: str
+    blades: list[int]
+    rows: list[GridRow]
+    unit: Any = None
+    gauge: Any = None
+    is_open: bool = field(default=False)
+
+
+def gridded(state: StageState) -> list[Characteristic]:
+    """List what a stage asks for by blade or by station, computed figures apart."""
+    kinds = {Per.BLADE, Per.STATION}
+    return [c for c in state.asked() if c.per in kinds and not c.is_spread]
+
+
+def standing(state: StageState) -> dict[tuple[int, int | None, int | None], Reading]:
+    """Find the newest reading that counts at each place of a grid."""
+    codes = {c.code: c.pk for c in state.asked()}
+    return {
+        (codes[r.characteristic.code], r.station_id, r.blade): r
+        for r in state.current
+        if r.characteristic.code in codes
+    }
+
+
+class GridForm(ShopForm):
+    """A field for each place where nothing is read yet; what is empty is left."""
+
+    def __init__(
+        self, *args: Any, state: StageState, choices: list[Choices], **kwargs: Any
+    ) -> None:
+        super().__init__(*args, **kwargs)
+        self.choices = choices
+        self.state = state
+        self.there = standing(state)
+        self.places: dict[str, Place] = {}
+        for one in choices:
+            asked = one.characteristic
+            empty = [p for p in _places(one) if not self._is_read(p)]
+            for place in empty:
+                self.places[_name(place)] = place
+                self.fields[_name(place)] = _entered(place)
+            if empty:
+                self.fields[f"unit_{asked.pk}"] = unit_field(one.units)
+                self.fields[f"gauge_{asked.pk}"] = OneOf(
+                    one.gauges, label="Gauge", required=False
+                )
+        self.fields["happened_at"] = MomentField(label="Read at")
+
+    def tables(self) -> Iterator[Table]:
+        """Lay the form out as tables."""
+        for one in self.choices:
+            asked = one.characteristic
+            open_ = f"unit_{asked.pk}" in self.fields
+            yield Table(
+                name=asked.name,
+                limit=_limit(asked),
+                blades=one.blades,
+                rows=[self._row(one, s) for s in _stations(one)],
+                unit=self[f"unit_{asked.pk}"] if open_ else None,
+                gauge=self[f"gauge_{asked.pk}"] if open_ else None,
+                is_open=open_,
+            )
+
+    def drafts(self) -> list[tuple[str, Draft]]:
+        """Give what was filled in as readings, each with the name of its field."""
+        found = []
+        for name, (asked, station, blade) in self.places.items():
+            entered = self.cleaned_data.get(name)
+            if entered:
+                draft = Draft(
+                    subject=self.state.subject,
+                    characteristic=asked,
+                    entered=entered,
+                    unit=self.cleaned_data[f"unit_{asked.pk}"],
+                    gauge=self.cleaned_data[f"gauge_{asked.pk}"],
+                    happened_at=self.cleaned_data["happened_at"],
+                    blade=blade,
+                    station=station,
+                )
+                found.append((name, draft))
+        return found
+
+    def field_of(self, finding_field: str, names: list[str]) -> str:
+        """Name the form's field for a finding such as "entered-3" or "gauge-3"."""
+        what, _, place = finding_field.partition("-")
+        name = names[int(place)] if place.isdecimal() else names[0]
+        if what in {"unit", "gauge"}:
+            return f"{what}_{self.places[name][0].pk}"
+        return what if what == "happened_at" else name
+
+    def _is_read(self, place: Place) -> bool:
+        asked, station, blade = place
+        return (asked.pk, station.pk if station else None, blade) in self.there
+
+    def _row(self, one: Choices, station: Station | None) -> GridRow:
+        asked = one.characteristic
+        cells = []
+        for blade in one.blades:
+            row = self.there.get((asked.pk, station.pk if station else None, blade))
+            cells.append(self._cell(asked, station, blade, row))
+        return GridRow(
+            station=str(station) if station else "blade",
+            drawing=_drawing(asked, station),
+            cells=cells,
+        )
+
+    def _cell(
+        self,
+        asked: Characteristic,
+        station: Station | None,
+        blade: int,
+        row: Reading | None,
+    ) -> Cell:
+        if row is None:
+            return Cell(blade, self[_name((asked, station, blade))])
+        return Cell(
+            blade,
+            figure=f"{row.entered} {unit_name(row.unit)}",
+            verdict=row.verdict,
+            url=reverse("readings:reading", args=[row.pk]),
+        )
+
+
+def _stations(one: Choices) -> list[Station | None]:
+    return [*one.stations] if one.characteristic.per == Per.STATION else [None]
+
+
+def _places(one: Choices) -> list[Place]:
+    asked = one.characteristic
+    return [(asked, s, b) for s in _stations(one) for b in one.blades]
+
+
+def _name(place: Place) -> str:
+    asked, station, blade = place
+    return f"at_{asked.pk}_{station.pk if station else 0}_{blade}"
+
+
+def _entered(place: Place) -> forms.CharField:
+    asked, station, blade = place
+    spot = f"{asked.name}, {station}, " if station else f"{asked.name}, "
+    low = asked.plausible_low
+    keyboard = "text" if low is None or low < 0 else "decimal"
+    attrs = {
+        "inputmode": keyboard,
+        "autocomplete": "off",
+        "aria-label": f"{spot}blade {blade}",
+    }
+    return forms.CharField(
+        label=f"{spot}blade {blade}",
+        required=False,
+        max_length=60,
+        widget=forms.TextInput(attrs=attrs),
+    )
+
+
+def _limit(asked: Characteristic) -> str:
+    return "limit from the drawing" if asked.nominal else ""
+
+
+def _drawing(asked: Characteristic, station: Station | None) -> str:
+    if station is None or not asked.nominal:
+        return ""
+    limit = station_limit(asked.nominal, station)
+    if limit.low is None or limit.high is None:
+        return sides(limit)
+    half = (limit.high - limit.low) / 2
+    middle = (limit.high + limit.low) / 2
+    return f"{plain(middle)} ± {plain(half)}"

@@ -1,0 +1,196 @@
+"""Screens where readings are taken, looked at and corrected."""
+
+from typing import Any
+
+from django.db.models import Model
+from django.http import Http404, HttpRequest, HttpResponse
+from django.http.response import HttpResponseBase
+from django.shortcuts import get_object_or_404, render
+from django.urls import reverse
+from django.utils import timezone
+
+from records.models import Characteristic, Reading, Station
+from records.queries.asked import (
+    asked_of,
+    gauge_last_used,
+    readings_listed,
+    whose_stages,
+)
+from records.queries.makeup import makeup_of
+from records.queries.stages import progress_of
+from records.queries.subjects import called, find
+from records.services import readings
+from records.services.spreads import compute_spread
+from records.web.readings import forms
+from records.web.readings.choices import Choices, choices_for
+from records.web.readings.pages import choose_page, reading_page
+from records.web.readings.tables import ReadingFilter, ReadingTable
+from records.web.readings.words import hint_for, line_of
+from records.web.shared.pages import page_of
+from records.web.shared.permits import why_not_write
+from records.web.shared.tables import listing
+from records.web.shared.writing import write
+
+
+def reading_list(request: HttpRequest) -> HttpResponseBase:
+    """List every reading."""
+    return listing(
+        request,
+        ReadingTable,
+        readings_listed(),
+        filterset=ReadingFilter,
+        template="readings/readings.html",
+    )
+
+
+def reading(request: HttpRequest, pk: int) -> HttpResponse:
+    """Show a reading, its verdict first."""
+    context = reading_page(_find(pk), why_not_write(request))
+    return render(request, "readings/reading.html", context)
+
+
+def log(request: HttpRequest, kind: str, number: str) -> HttpResponse:
+    """Log a reading on a thing; without a characteristic, ask what is read."""
+    thing = _thing(kind, number)
+    makeup = makeup_of(thing)
+    asked = asked_of(kind, makeup.routes)
+    chosen = _chosen(asked, request)
+    if chosen is None:
+        context = choose_page(thing, progress_of(whose_stages(thing)), asked)
+        return render(request, "readings/choose.html", context)
+    if chosen.is_spread:
+        return _computed(request, thing, chosen)
+    choices = choices_for(chosen, thing, makeup, timezone.localdate())
+    station = _station(request, choices)
+    hint = hint_for(chosen, thing, makeup, station=station, moment=timezone.now())
+    form = forms.ReadingForm(
+        request.POST or None,
+        choices=choices,
+        hint=hint,
+        initial=_initial(request, choices, station),
+    )
+    return write(
+        request,
+        form,
+        lambda act, a: readings.log_reading(
+            act=act, subject=thing, characteristic=chosen, **a
+        ),
+        template="readings/log.html",
+        then=_page,
+        said=_said,
+        context=_about(request, thing, chosen),
+    )
+
+
+def compute(request: HttpRequest, kind: str, number: str) -> HttpResponse:
+    """Compute a difference from readings taken before."""
+    thing = _thing(kind, number)
+    chosen = _chosen(asked_of(kind, makeup_of(thing).routes), request)
+    if chosen is None:
+        raise Http404
+    return _computed(request, thing, chosen)
+
+
+def correct(request: HttpRequest, pk: int) -> HttpResponse:
+    """Correct a reading by a later row."""
+    old = _find(pk)
+    choices = choices_for(
+        old.characteristic, old.subject, makeup_of(old.subject), timezone.localdate()
+    )
+    initial = {
+        "entered": old.entered,
+        "unit": old.unit,
+        "gauge": old.gauge_id,
+        "happened_at": old.happened_at,
+    }
+    hint = f"Held against the limit of the old row: {line_of(old).detail or 'none'}."
+    return write(
+        request,
+        forms.CorrectionForm(
+            request.POST or None, choices=choices, hint=hint, initial=initial
+        ),
+        lambda act, a: readings.correct_reading(act=act, reading=old, **a),
+        template="readings/correct.html",
+        then=_page,
+        said=_said,
+        context=_about(request, old.subject, old.characteristic)
+        | {"old": line_of(old), "page": _page(old)},
+    )
+
+
+def withdraw(request: HttpRequest, pk: int) -> HttpResponse:
+    """Withdraw a reading that should not be here."""
+    old = _find(pk)
+    return write(
+        request,
+        forms.WithdrawForm(request.POST or None),
+        lambda act, a: readings.withdraw_reading(act=act, reading=old, **a),
+        template="readings/withdraw.html",
+        then=_page,
+        said="The reading is withdrawn. It stays readable here.",
+        context=_about(request, old.subject, old.characteristic)
+        | {"old": line_of(old), "page": _page(old)},
+    )
+
+
+def _computed(
+    request: HttpRequest, thing: Model, chosen: Characteristic
+) -> HttpResponse:
+    return write(
+        request,
+        forms.ComputeForm(request.POST or None),
+        lambda act, _: compute_spread(act=act, subject=thing, characteristic=chosen),
+        template="readings/compute.html",
+        then=lambda rows: _page(rows[-1]),
+        said=lambda rows: _said(rows[-1]),
+        context=_about(request, thing, chosen),
+    )
+
+
+def _about(request: HttpRequest, thing: Model, asked: Characteristic) -> dict[str, Any]:
+    return {
+        "thing": called(thing),
+        "thing_url": page_of(thing),
+        "asked": asked,
+        "caution": asked.stage.caution,
+        "why_not": why_not_write(request),
+    }
+
+
+def _initial(
+    request: HttpRequest, choices: Choices, station: Station | None
+) -> dict[str, Any]:
+    given = {name: request.GET.get(name) for name in ("blade", "joint", "point")}
+    if station is not None:
+        given["station"] = str(station.pk)
+    usual = gauge_last_used(choices.characteristic) if choices.gauges else None
+    return {k: v for k, v in given.items() if v} | ({"gauge": usual} if usual else {})
+
+
+def _station(request: HttpRequest, choices: Choices) -> Station | None:
+    wanted = request.POST.get("station") or request.GET.get("station", "")
+    return next((s for s in choices.stations if str(s.pk) == wanted), None)
+
+
+def _chosen(asked: list[Characteristic], request: HttpRequest) -> Characteristic | None:
+    code, stage = request.GET.get("characteristic"), request.GET.get("stage")
+    return next((c for c in asked if c.code == code and c.stage.code == stage), None)
+
+
+def _said(row: Reading) -> str:
+    return f"{row.characteristic.name}: {row.get_verdict_display()}."
+
+
+def _page(row: Reading) -> str:
+    return reverse("readings:reading", args=[row.pk])
+
+
+def _thing(kind: str, number: str) -> Model:
+    thing = find(kind, number) if kind != "gauge" else None
+    if thing is None:
+        raise Http404
+    return thing
+
+
+def _find(pk: int) -> Reading:
+    return get_object_or_404(Reading.objects.whole(), pk=pk)

@@ -1,0 +1,135 @@
+"""What a page to sign shows: what is covered, what is missing, who may."""
+
+import datetime as dt
+from typing import Any
+
+from records.models import Authority, Person, Shop, SignOff, Stage
+from records.queries.signoffs import Signature
+from records.queries.stages import Progress, StageState, progress_of
+from records.queries.subjects import called
+from records.rules.authority import may
+from records.rules.checks import RANK, kinds_open_to, last_work_of
+from records.rules.finding import Finding
+from records.rules.gates import next_to_log
+from records.rules.signing import ready_to_sign
+from records.rules.slots import Slot
+from records.templatetags.quantities import when
+from records.web.shared.evidence import reading_lines
+from records.web.shared.pages import Step, log_page, page_of, sign_page
+
+Kind = Stage.CheckKind
+
+
+def sign_page_of(
+    progress: Progress, state: StageState, person: Person, now: dt.datetime
+) -> dict[str, Any]:
+    """Gather the page on which a stage of a thing is signed."""
+    found = ready_to_sign(progress, state)
+    barred = may(person, Authority.Act.SIGN, now.date())
+    slot = next_to_log(state)
+    return {
+        "state": state,
+        "thing": called(state.subject),
+        "page": page_of(state.subject),
+        "verdict": _verdict(state, found),
+        "findings": found,
+        "readings": reading_lines(state.current),
+        "stale": _stale(state),
+        "replaced": len(state.replaced),
+        "rests_on": state.stage.get_evidence_display(),
+        "signatures": [signature_line(s) for s in state.signatures],
+        "step": _step(slot, state),
+        "caution": state.stage.caution,
+        "why_not": _why_not(found, barred),
+    }
+
+
+def open_kinds(
+    progress: Progress, state: StageState, person: Person, now: dt.datetime
+) -> tuple[list[Stage.CheckKind], str]:
+    """List the kinds of check a person may claim and that suffice, and why."""
+    delay = Shop.objects.values_list("same_person_delay_h", flat=True).get()
+    free = kinds_open_to(person, progress, state, delay_h=delay, now=now)
+    wanted = Kind(state.stage.check_kind)
+    enough = [kind for kind in free if RANK[kind] >= RANK[wanted]]
+    last = last_work_of(person, progress, state)
+    why = f"This stage needs at least: {wanted.label}."
+    if last is None:
+        why += " You had no hand in it."
+    else:
+        free_at = when(last + dt.timedelta(hours=delay))
+        why += f" You worked on it on {when(last)}; you may look again from {free_at}."
+    return enough, why
+
+
+def signature_line(signature: Signature) -> dict[str, Any]:
+    """Spell a signature as a line."""
+    signoff = signature.signoff
+    return {
+        "pk": signoff.pk,
+        "name": signoff.printed_name,
+        "about": f"{signoff.meaning} {signoff.get_check_kind_display().capitalize()}, "
+        f"{when(signoff.happened_at)}.",
+        "verdict": "void" if signature.void else "ok",
+        "word": "void" if signature.void else "stands",
+        "why": signature.void,
+    }
+
+
+def signoff_page(signoff: SignOff) -> dict[str, Any]:
+    """Gather the page of one signature."""
+    progress = progress_of(signoff.subject, signoff.stage.revision)
+    state = progress.at(signoff.subject, signoff.stage.code)
+    mine = [s for s in state.signatures if s.signoff == signoff] if state else []
+    return {
+        "signoff": signoff,
+        "thing": called(signoff.subject),
+        "page": page_of(signoff.subject),
+        "line": signature_line(mine[0]) if mine else None,
+        "again": sign_page(signoff.subject, signoff.stage),
+        "facts": [
+            ("Printed name", signoff.printed_name),
+            ("Signed at", when(signoff.happened_at)),
+            ("Meaning", signoff.meaning),
+            ("Kind of check", signoff.get_check_kind_display()),
+            ("Shown again by", signoff.get_method_display()),
+            ("Digest of what was signed", signoff.digest),
+        ],
+        "readings": reading_lines(state.readings) if state else [],
+    }
+
+
+def _verdict(state: StageState, found: list[Finding]) -> tuple[str, str]:
+    if state.signed is not None:
+        return "ok", f"signed by {state.signed.printed_name}"
+    if found:
+        return "waiting", f"{len(found)} to do first"
+    if state.signatures:
+        return "void", "signature void: sign again"
+    return "inside", "ready to sign"
+
+
+def _stale(state: StageState) -> list[str]:
+    return [
+        f"{r.characteristic.name}, {r.entered} {r.unit}: {state.stale[r.pk]}"
+        for r in state.readings
+        if r.pk in state.stale
+    ]
+
+
+def _step(slot: Slot | None, state: StageState) -> Step | None:
+    if slot is not None:
+        return Step("Log what is missing", log_page(slot.thing, slot))
+    return None if state.signed is None else Step("Back", page_of(state.subject))
+
+
+def _why_not(found: list[Finding], barred: list[Finding]) -> str:
+    sentences = [f.sentence for f in barred]
+    if found:
+        count = len(found)
+        sentences.append(
+            "One thing is missing: see above."
+            if count == 1
+            else f"{count} things are missing: see above."
+        )
+    return " ".join(sentences)
