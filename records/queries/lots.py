@@ -14,6 +14,8 @@ from django.db.models import (
 
 from records.models import (
     Board,
+    Deviation,
+    DeviationSubject,
     GlueSheet,
     Lot,
     LotCheck,
@@ -64,6 +66,22 @@ def suppliers_listed() -> QuerySet[Supplier]:
     return Supplier.objects.annotate(
         received=Count("lots"), refused=Count("lots", bad)
     ).order_by("-in_use", "name", "pk")
+
+
+def deviations_about(supplier: Supplier) -> QuerySet[Deviation]:
+    """List the deviations about a supplier's lots, their boards, or their glue."""
+    ways = (
+        "lot",
+        "board__lot",
+        "lamination__board__lot",
+        "mix__resin_lot",
+        "mix__hardener_lot",
+    )
+    sent = Q()
+    for way in ways:
+        sent |= Q(**{f"{way}__supplier": supplier})
+    about = DeviationSubject.objects.filter(sent).values("deviation")
+    return Deviation.objects.filter(pk__in=about).order_by("-happened_at", "-pk")
 
 
 def materials_listed() -> QuerySet[Material]:

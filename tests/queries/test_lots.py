@@ -96,3 +96,21 @@ def test_sheets_of_an_adhesive_come_newest_first():
     factories.GlueSheetFactory(adhesive=old.adhesive, revision=2)
     factories.GlueSheetFactory()
     assert [s.revision for s in lots.sheets_of(old.adhesive_id)] == [2, 1]
+
+
+def test_deviations_about_a_supplier_reach_down_to_their_glue_and_laminations():
+    mix = factories.MixFactory()
+    supplier = mix.hardener_lot.supplier
+    board = factories.BoardFactory(lot__supplier=supplier)
+    lamination = factories.LaminationFactory(board=board)
+    found = {
+        factories.DeviationSubjectFactory(**about).deviation
+        for about in (
+            {"lot": mix.hardener_lot},
+            {"board": board},
+            {"lamination": lamination},
+            {"mix": mix},
+        )
+    }
+    factories.DeviationSubjectFactory()
+    assert set(lots.deviations_about(supplier)) == found

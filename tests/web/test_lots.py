@@ -190,6 +190,14 @@ class TestLotPage:
         for lot in (mix.resin_lot, mix.hardener_lot):
             assert mix.number in text_of(signed_in.get(page("lot", lot.number)))
 
+    def test_adhesive_leads_to_its_maker_s_sheet_or_asks_for_it(self, signed_in):
+        mix = factories.MixFactory()
+        html = signed_in.get(page("lot", mix.resin_lot.number)).content.decode()
+        assert page("sheet", mix.sheet_id) in html
+        bare = factories.ResinLotFactory()
+        words = text_of(signed_in.get(page("lot", bare.number)))
+        assert "Copy it before glue is mixed of it." in words
+
     def test_next_is_the_reading_or_the_signature_the_route_asks_for(self, signed_in):
         lot = factories.BoardFactory().lot
         stage = factories.StageFactory(scope="lot", code="timber", name="Receipt")
@@ -301,6 +309,14 @@ class TestSuppliersAndMaterials:
         words = text_of(signed_in.get(page("supplier", lot.supplier_id)))
         assert lot.number in words
         assert "Of these refused or returned 1" in words
+
+    def test_supplier_s_page_lists_deviations_about_their_material(self, signed_in):
+        lot = factories.LotFactory()
+        about = factories.DeviationSubjectFactory(lot=lot)
+        other = factories.DeviationSubjectFactory()
+        words = text_of(signed_in.get(page("supplier", lot.supplier_id)))
+        assert about.deviation.number in words
+        assert other.deviation.number not in words
 
     def test_name_already_there_is_said_at_the_name(self, signed_in, birch):
         given = {"kind": "timber", "name": birch.name, "hardwood": "yes"}

@@ -5,14 +5,16 @@ from collections.abc import Mapping
 from typing import Any
 
 from django.urls import reverse
+from django.utils.html import format_html
+from django.utils.safestring import SafeString
 
-from records.models import Lot, LotCheck, Material
+from records.models import GlueSheet, Lot, LotCheck, Material
 from records.queries.boards import standing_readings
 from records.queries.files import attached_to
-from records.queries.lots import boards_of, checks_of, mixes_of
+from records.queries.lots import boards_of, checks_of, mixes_of, sheets_of
 from records.queries.stages import Progress, StageState, progress_of
 from records.rules.boards import lot_gives_boards
-from records.rules.finding import Finding
+from records.rules.finding import Finding, warning
 from records.rules.fitness import GLUE_KINDS, lot_usable, lot_usable_for_glue
 from records.rules.gates import next_stage
 from records.rules.holds import held
@@ -37,6 +39,8 @@ def lot_page(lot: Lot, today: dt.date, cant: Mapping[str, str]) -> dict[str, Any
     holds = held(lot)
     found = _fitness(lot, today)
     timber = lot.material.kind == Material.Kind.TIMBER
+    sheets = _sheets(lot)
+    no_sheet = _without_sheet(lot, sheets)
     progress = progress_of(lot) if timber else None
     stage = next_stage(progress, lot) if progress else None
     boards = list(boards_of(lot)[: MOST_ROWS + 1]) if timber else []
@@ -44,9 +48,9 @@ def lot_page(lot: Lot, today: dt.date, cant: Mapping[str, str]) -> dict[str, Any
         "lot": lot,
         "timber": timber,
         "verdict": verdict_of(lot, found, holds, stage),
-        "findings": [*holds, *found],
+        "findings": [*holds, *found, *no_sheet],
         "step": _next(lot, progress, cant, boards=bool(boards)),
-        "facts": _facts(lot),
+        "facts": _facts(lot) + [("Maker's sheet", _sheet_link(s)) for s in sheets],
         "boards": boards[:MOST_ROWS],
         "more_boards": len(boards) > MOST_ROWS,
         "mixes": [] if timber else list(mixes_of(lot)[:MOST_ROWS]),
@@ -74,6 +78,28 @@ def verdict_of(
     if stage is not None:
         return stage_verdict(stage)
     return "ok", "usable", "flagged" if found else ""
+
+
+def _sheets(lot: Lot) -> list[GlueSheet]:
+    """Give the sheet in force of a lot of adhesive, if the shop copied one."""
+    adhesive = lot.material.kind == Material.Kind.ADHESIVE
+    return sheets_of(lot.material_id)[:1] if adhesive else []
+
+
+def _without_sheet(lot: Lot, sheets: list[GlueSheet]) -> list[Finding]:
+    if sheets or lot.material.kind != Material.Kind.ADHESIVE:
+        return []
+    return [
+        warning(
+            f"The maker's sheet of {lot.material} is not in the book. "
+            "Copy it before glue is mixed of it."
+        )
+    ]
+
+
+def _sheet_link(sheet: GlueSheet) -> SafeString:
+    page = reverse("lots:sheet", args=[sheet.pk])
+    return format_html('<a href="{}">sheet {}</a>', page, sheet.revision)
 
 
 def _fitness(lot: Lot, today: dt.date) -> list[Finding]:
@@ -112,7 +138,7 @@ def boards_page(lot: Lot) -> str:
     return f"{reverse('boards:add')}?lot={lot.number}"
 
 
-def _facts(lot: Lot) -> list[tuple[str, str]]:
+def _facts(lot: Lot) -> list[tuple[str, Any]]:
     document = lot.get_document_display()
     reference = lot.document_reference
     days = (("Usable until", lot.expires_on), ("Opened on", lot.opened_on))

@@ -8,7 +8,6 @@ from django.core.exceptions import ValidationError
 
 from records.engineering.units import convert, parse_number
 from records.models import GlueSheetPoint, Material
-from records.web.lots.forms import MaterialChoice
 from records.web.shared.fields import (
     CountField,
     NumberField,
@@ -69,12 +68,12 @@ def unit_choice(label: str, *units: tuple[str, str]) -> forms.ChoiceField:
 class SheetForm(ShopForm):
     """A maker's sheet for one glue."""
 
-    adhesive = MaterialChoice(
+    adhesive = forms.ModelChoiceField(
         label="Adhesive",
         queryset=Material.objects.in_use().filter(kind=Material.Kind.ADHESIVE),
         empty_label="choose",
     )
-    hardener = MaterialChoice(
+    hardener = forms.ModelChoiceField(
         label="Hardener",
         queryset=Material.objects.in_use().filter(kind=Material.Kind.HARDENER),
         required=False,

@@ -10,6 +10,7 @@ from django.utils import timezone
 
 from records.models import Material, Supplier
 from records.queries.lots import (
+    deviations_about,
     lots_listed,
     materials_listed,
     suppliers_listed,
@@ -43,12 +44,18 @@ def supplier(request: HttpRequest, pk: int) -> HttpResponseBase:
         ("Lots received", str(found.received)),
         ("Of these refused or returned", str(found.refused)),
     ]
+    deviations = list(deviations_about(found))
     return listing(
         request,
         LotTable,
         lots_listed(timezone.localdate()).filter(supplier=found),
         template="lots/supplier.html",
-        context={"supplier": found, "facts": facts, "why_not": why_not_write(request)},
+        context={
+            "supplier": found,
+            "facts": facts,
+            "deviations": deviations,
+            "why_not": why_not_write(request),
+        },
     )
 
 
