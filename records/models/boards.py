@@ -187,7 +187,7 @@ class Lamination(Thing):
             ),
             models.CheckConstraint(
                 condition=Q(blank__isnull=True, position__isnull=True)
-                | Q(blank__isnull=False, position__gte=1),
+                | Q(blank__isnull=False, position__isnull=False, position__gte=1),
                 name="laid_lamination_has_a_place",
                 violation_error_message="A lamination in a blank has a place in it.",
             ),
