@@ -20,6 +20,7 @@ from records.models import (
     Lot,
     LotCheck,
     Material,
+    MaterialUse,
     Mix,
     Supplier,
 )
@@ -58,6 +59,12 @@ def mixes_of(lot: Lot) -> QuerySet[Mix]:
         .select_related("sheet__adhesive")
         .order_by("-mixed_at", "-pk")
     )
+
+
+def uses_of(lot: Lot) -> QuerySet[MaterialUse]:
+    """List where a lot was put on blanks and propellers besides joints."""
+    found = lot.uses.select_related("blank", "propeller", "written_by")
+    return found.order_by("-happened_at", "-pk")
 
 
 def suppliers_listed() -> QuerySet[Supplier]:

@@ -190,6 +190,15 @@ class TestLotPage:
         for lot in (mix.resin_lot, mix.hardener_lot):
             assert mix.number in text_of(signed_in.get(page("lot", lot.number)))
 
+    def test_finish_shows_what_it_was_used_on(self, signed_in):
+        varnish = factories.TimberFactory(kind="finish", name="Varnish")
+        lot = factories.LotFactory(material=varnish)
+        assert "Nothing yet." in text_of(signed_in.get(page("lot", lot.number)))
+        use = factories.MaterialUseFactory(lot=lot, place="both faces")
+        words = text_of(signed_in.get(page("lot", lot.number)))
+        assert f"propeller {use.propeller.serial} both faces" in words
+        assert "Mixes made of it" not in words
+
     def test_adhesive_leads_to_its_maker_s_sheet_or_asks_for_it(self, signed_in):
         mix = factories.MixFactory()
         html = signed_in.get(page("lot", mix.resin_lot.number)).content.decode()

@@ -4,15 +4,23 @@ import datetime as dt
 from collections.abc import Mapping
 from typing import Any
 
+from django.db.models import Model
 from django.urls import reverse
 from django.utils.html import format_html
 from django.utils.safestring import SafeString
 
-from records.models import GlueSheet, Lot, LotCheck, Material
+from records.models import GlueSheet, Lot, LotCheck, Material, MaterialUse
 from records.queries.boards import standing_readings
 from records.queries.files import attached_to
-from records.queries.lots import boards_of, checks_of, mixes_of, sheets_of
+from records.queries.lots import (
+    boards_of,
+    checks_of,
+    mixes_of,
+    sheets_of,
+    uses_of,
+)
 from records.queries.stages import Progress, StageState, progress_of
+from records.queries.subjects import called
 from records.rules.boards import lot_gives_boards
 from records.rules.finding import Finding, warning
 from records.rules.fitness import GLUE_KINDS, lot_usable, lot_usable_for_glue
@@ -21,7 +29,13 @@ from records.rules.holds import held
 from records.templatetags.quantities import day, when
 from records.web.lots.tables import UNKNOWN
 from records.web.shared.evidence import photo_lines, reading_lines, stage_lines
-from records.web.shared.pages import Step, attach_page, deviation_page, log_page
+from records.web.shared.pages import (
+    Step,
+    attach_page,
+    deviation_page,
+    log_page,
+    page_of,
+)
 from records.web.shared.steps import stage_step, stage_verdict
 
 MOST_ROWS = 25
@@ -39,6 +53,7 @@ def lot_page(lot: Lot, today: dt.date, cant: Mapping[str, str]) -> dict[str, Any
     holds = held(lot)
     found = _fitness(lot, today)
     timber = lot.material.kind == Material.Kind.TIMBER
+    glue = lot.material.kind in GLUE_KINDS
     sheets = _sheets(lot)
     no_sheet = _without_sheet(lot, sheets)
     progress = progress_of(lot) if timber else None
@@ -47,13 +62,15 @@ def lot_page(lot: Lot, today: dt.date, cant: Mapping[str, str]) -> dict[str, Any
     return {
         "lot": lot,
         "timber": timber,
+        "glue": glue,
         "verdict": verdict_of(lot, found, holds, stage),
         "findings": [*holds, *found, *no_sheet],
         "step": _next(lot, progress, cant, boards=bool(boards)),
         "facts": _facts(lot) + [("Maker's sheet", _sheet_link(s)) for s in sheets],
         "boards": boards[:MOST_ROWS],
         "more_boards": len(boards) > MOST_ROWS,
-        "mixes": [] if timber else list(mixes_of(lot)[:MOST_ROWS]),
+        "mixes": list(mixes_of(lot)[:MOST_ROWS]) if glue else [],
+        "uses": [] if timber else [_use_line(u) for u in uses_of(lot)[:MOST_ROWS]],
         "checks": [_check_line(check) for check in checks_of(lot)],
         "readings": reading_lines(standing_readings("lot", lot.pk)),
         "photos": photo_lines(attached_to("lot", lot.pk)),
@@ -161,6 +178,15 @@ def _check_line(check: LotCheck) -> dict[str, str]:
         "about": f"{when(check.happened_at)}, {check.written_by.name}",
         "verdict": "ok" if check.accepted else "void",
         "word": "accepted" if check.accepted else "refused",
+    }
+
+
+def _use_line(use: MaterialUse) -> dict[str, str]:
+    thing: Model = use.propeller or use.blank  # type: ignore[assignment]
+    return {
+        "called": called(thing),
+        "url": page_of(thing),
+        "about": f"{use.place}, {when(use.happened_at)}, {use.written_by.name}",
     }
 
 
