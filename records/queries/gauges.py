@@ -7,6 +7,7 @@ from decimal import Decimal
 from django.db.models import (
     Case,
     CharField,
+    F,
     OuterRef,
     QuerySet,
     Subquery,
@@ -82,7 +83,7 @@ def suggested_interval(gauge: Gauge, calibration: Calibration) -> int:
 
 
 def gauges_listed(on: dt.date) -> QuerySet[Gauge]:
-    """List gauges with `due_on` and `status` in words, the soonest due first."""
+    """List gauges with `due_on` and `status` in words, never calibrated ones first."""
     due = Calibration.objects.filter(gauge=OuterRef("pk"), done_on__lte=on)
     soon = on + dt.timedelta(days=SOON_DAYS)
     status = Case(
@@ -97,7 +98,7 @@ def gauges_listed(on: dt.date) -> QuerySet[Gauge]:
     return (
         Gauge.objects.annotate(due_on=Subquery(newest))
         .annotate(status=status)
-        .order_by("due_on", "number", "pk")
+        .order_by(F("due_on").asc(nulls_first=True), "number", "pk")
     )
 
 

@@ -32,10 +32,9 @@ from records.templatetags.quantities import (
 from records.web.shared.evidence import photo_lines, reading_lines, stage_lines
 from records.web.shared.pages import (
     Step,
-    attach_page,
-    deviation_page,
     log_page,
     page_of,
+    usual_actions,
 )
 from records.web.shared.steps import stage_step, stage_verdict
 
@@ -181,9 +180,7 @@ def _actions(board: Board, cant: Cant, unfit: str) -> list[tuple[str, str, str]]
         ("Inspect", reverse("boards:inspect", args=args), cant["accept"]),
         ("Saw a lamination", reverse("boards:saw", args=args), write or unfit),
         (end[0], reverse(f"boards:{end[1]}", args=args), write),
-        ("Attach a photo or paper", attach_page(board), write),
-        ("Open a deviation", deviation_page(board), write),
-        ("Where it went", reverse("trace:board", args=args), ""),
+        *usual_actions(board, write),
     ]
 
 
@@ -226,6 +223,5 @@ def _lamination_actions(
     already = "It is void." if lamination.state == Lamination.State.VOID else ""
     return [
         ("Make the number void", void, write or already),
-        ("Attach a photo or paper", attach_page(lamination), write),
-        ("Open a deviation", deviation_page(lamination), write),
+        *usual_actions(lamination, write),
     ]

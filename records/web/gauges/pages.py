@@ -24,7 +24,7 @@ from records.rules.fitness import gauge_fit
 from records.rules.holds import held
 from records.templatetags.quantities import NOTHING, day, one, when
 from records.web.shared.evidence import photo_lines
-from records.web.shared.pages import Step, attach_page, deviation_page
+from records.web.shared.pages import Step, usual_actions
 
 Cant = Mapping[str, str]
 
@@ -161,6 +161,5 @@ def _actions(gauge: Gauge, cant: Cant) -> list[tuple[str, str, str]]:
     return [
         turn,
         ("Change the interval", reverse("gauges:interval", args=args), manage),
-        ("Attach a photo or paper", attach_page(gauge), write),
-        ("Open a deviation", deviation_page(gauge), write),
+        *usual_actions(gauge, write),
     ]

@@ -29,13 +29,7 @@ from records.rules.holds import held
 from records.templatetags.quantities import day, when
 from records.web.lots.tables import UNKNOWN
 from records.web.shared.evidence import photo_lines, reading_lines, stage_lines
-from records.web.shared.pages import (
-    Step,
-    attach_page,
-    deviation_page,
-    log_page,
-    page_of,
-)
+from records.web.shared.pages import Step, log_page, page_of, usual_actions
 from records.web.shared.steps import stage_step, stage_verdict
 
 MOST_ROWS = 25
@@ -200,9 +194,7 @@ def _actions(
         found.append(("Add boards", boards_page(lot), write or none))
     found += [
         ("Receiving check", reverse("lots:check", args=args), cant["accept"]),
-        ("Attach a photo or paper", attach_page(lot), write),
-        ("Open a deviation", deviation_page(lot), write),
-        ("Where it went", reverse("trace:lot", args=args), ""),
+        *usual_actions(lot, write),
     ]
     if lot.state not in {Lot.State.USED_UP, Lot.State.RETURNED}:
         found.append(("Close the lot", reverse("lots:close", args=args), write))

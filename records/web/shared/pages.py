@@ -57,10 +57,35 @@ def sign_page(thing: Model, stage: Stage) -> str:
 
 def deviation_page(thing: Model) -> str:
     """Give the path where a deviation about a thing is opened."""
-    asked = urlencode({"kind": kind_of(thing), "number": number_of(thing)})
-    return f"{reverse('deviations:open')}?{asked}"
+    return f"{reverse('deviations:open')}?{_named(thing)}"
+
+
+def hold_page(thing: Model) -> str:
+    """Give the path where a thing is put on hold."""
+    return f"{reverse('deviations:hold')}?{_named(thing)}"
+
+
+def trace_page(thing: Model) -> str:
+    """Give the path that shows where a thing went, or what a propeller came of."""
+    kind = kind_of(thing)
+    name = "serial" if kind == "propeller" else kind
+    return reverse(f"trace:{name}", args=[number_of(thing)])
 
 
 def attach_page(thing: Model) -> str:
     """Give the path where a photo or paper is attached to a thing."""
     return reverse("files:attach", args=[kind_of(thing), number_of(thing)])
+
+
+def usual_actions(thing: Model, cant: str) -> list[tuple[str, str, str]]:
+    """List what can be done with anything; `cant` says why not to write."""
+    return [
+        ("Attach a photo or paper", attach_page(thing), cant),
+        ("Put it on hold", hold_page(thing), cant),
+        ("Open a deviation", deviation_page(thing), cant),
+        ("Where it went", trace_page(thing), ""),
+    ]
+
+
+def _named(thing: Model) -> str:
+    return urlencode({"kind": kind_of(thing), "number": number_of(thing)})
