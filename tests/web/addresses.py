@@ -90,6 +90,7 @@ def things():
         "pressing.number": load.number,
         "coupons.number": coupon.number,
         "gauges.number": gauge.number,
+        "gauges:impact.pk": gauge.calibrations.get().pk,
         "files.pk": factories.StoredFileFactory().pk,
         "deviations.number": factories.DeviationFactory().number,
         "trace:lot.number": lot.number,
