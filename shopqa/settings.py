@@ -7,6 +7,7 @@ import dj_database_url
 from csp.constants import NONE, SELF
 
 from shopqa.secrets import secret_key
+from shopqa.storage import file_storage
 
 ROOT = Path(__file__).resolve().parent.parent
 DATA = Path(os.environ.get("SHOPQA_DATA", ROOT / ".data"))
@@ -34,6 +35,7 @@ INSTALLED_APPS = [
 ]
 
 MIDDLEWARE = [
+    "records.web.shared.access_log.AccessLogMiddleware",
     "django.middleware.security.SecurityMiddleware",
     "whitenoise.middleware.WhiteNoiseMiddleware",
     "csp.middleware.CSPMiddleware",
@@ -83,6 +85,8 @@ if DATABASES["default"]["ENGINE"] == "django.db.backends.sqlite3":
             "PRAGMA recursive_triggers=ON; PRAGMA foreign_keys=ON;"
         ),
     }
+else:
+    DATABASES["default"].setdefault("OPTIONS", {}).setdefault("connect_timeout", 10)
 DEFAULT_AUTO_FIELD = "django.db.models.BigAutoField"
 
 AUTH_USER_MODEL = "records.Person"
@@ -116,6 +120,7 @@ SESSION_COOKIE_SAMESITE = "Lax"
 CSRF_COOKIE_HTTPONLY = True
 SESSION_COOKIE_SECURE = CSRF_COOKIE_SECURE = HTTPS
 SECURE_SSL_REDIRECT = HTTPS
+SECURE_REDIRECT_EXEMPT = [r"^health/$"]  # a probe in the house speaks plain HTTP
 SECURE_HSTS_SECONDS = 31536000 if HTTPS else 0
 SECURE_HSTS_INCLUDE_SUBDOMAINS = SECURE_HSTS_PRELOAD = HTTPS
 SECURE_PROXY_SSL_HEADER = ("HTTP_X_FORWARDED_PROTO", "https") if HTTPS else None
@@ -141,10 +146,7 @@ STATIC_URL = "static/"
 STATIC_ROOT = DATA / "static"
 STATIC_ROOT.mkdir(parents=True, exist_ok=True)
 STORAGES = {
-    "default": {
-        "BACKEND": "django.core.files.storage.FileSystemStorage",
-        "OPTIONS": {"location": DATA / "files"},
-    },
+    "default": file_storage(DATA, os.environ),
     "staticfiles": {
         "BACKEND": "whitenoise.storage.CompressedManifestStaticFilesStorage"
     },
@@ -157,8 +159,13 @@ DATA_UPLOAD_MAX_NUMBER_FIELDS = 2000
 LOGGING = {
     "version": 1,
     "disable_existing_loggers": False,
-    "handlers": {"console": {"class": "logging.StreamHandler"}},
+    "formatters": {"json": {"()": "records.web.shared.access_log.JsonFormatter"}},
+    "handlers": {"console": {"class": "logging.StreamHandler", "formatter": "json"}},
     "root": {"handlers": ["console"], "level": "WARNING"},
+    "loggers": {
+        "records": {"level": os.environ.get("SHOPQA_LOG_LEVEL", "WARNING")},
+        "django.request": {"level": "ERROR"},  # what was not found is no trouble
+    },
 }
 
 DJANGO_TABLES2_TEMPLATE = "parts/table.html"

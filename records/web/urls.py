@@ -7,6 +7,7 @@ urlpatterns = [
     path("designs/", include("records.web.designs.urls")),
     path("files/", include("records.web.files.urls")),
     path("gauges/", include("records.web.gauges.urls")),
+    path("health/", include("records.web.health.urls")),
     path("lots/", include("records.web.lots.urls")),
     path("patterns/", include("records.web.patterns.urls")),
     path("", include("records.web.people.urls")),

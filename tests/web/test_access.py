@@ -20,7 +20,7 @@ from tests.web.addresses import addresses, person_of, things
 BACKEND = "django.contrib.auth.backends.ModelBackend"
 ADDRESSES = addresses()
 # Open to somebody without an account. A new one is thought over, then written here.
-PUBLIC = {"people:sign_in", "people:sign_out", "people:set_up"}
+PUBLIC = {"people:sign_in", "people:sign_out", "people:set_up", "health:health"}
 READER_WRITES = {"people:own_password"} | PUBLIC
 ANSWERS = {200, 302, 404, 405, 422}
 
