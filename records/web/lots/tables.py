@@ -122,14 +122,17 @@ class MaterialTable(ShopTable):
 class SheetTable(ShopTable):
     """Glue sheets in force."""
 
-    adhesive = django_tables2.Column(linkify=("lots:sheet", {"pk": A("pk")}))
-    hardener = django_tables2.Column(default="none, or water")
+    adhesive = django_tables2.Column(
+        order_by=("adhesive__name",), linkify=("lots:sheet", {"pk": A("pk")})
+    )
+    hardener = django_tables2.Column(
+        order_by=("hardener__name",), default="none, or water"
+    )
     revision = django_tables2.Column()
     source = django_tables2.Column()
 
     class Meta(ShopTable.Meta):
         model = GlueSheet
-        orderable = False
         fields: ClassVar[tuple[str, ...]] = (
             "adhesive",
             "hardener",
