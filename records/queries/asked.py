@@ -2,7 +2,7 @@
 
 from collections.abc import Collection
 
-from django.db.models import Model, QuerySet
+from django.db.models import Max, Model, QuerySet
 
 from records.models import (
     Blank,
@@ -13,6 +13,7 @@ from records.models import (
     PressLoad,
     Reading,
     RouteRevision,
+    Stage,
 )
 
 
@@ -40,14 +41,21 @@ def whose_stages(thing: Model) -> Model:
     return blanks.order_by("pk").first() or thing
 
 
-def gauge_last_used(characteristic: Characteristic) -> int | None:
-    """Name the gauge that this was last read with, on whatever thing."""
-    read = Reading.objects.filter(
-        characteristic__code=characteristic.code,
-        characteristic__stage__code=characteristic.stage.code,
-        gauge__isnull=False,
+def gauges_last_used(stage: Stage) -> dict[str, int]:
+    """Name the gauge that each reading of a stage was last taken with, by its code.
+
+    On whatever thing, and on whatever revision of whatever route (one query).
+    """
+    last = (
+        Reading.objects.filter(
+            characteristic__stage__code=stage.code, gauge__isnull=False
+        )
+        .order_by()
+        .values("characteristic__code")
+        .annotate(last=Max("pk"))
     )
-    return read.order_by("-pk").values_list("gauge", flat=True).first()
+    rows = Reading.objects.filter(pk__in=last.values("last")).order_by("pk")
+    return dict(rows.values_list("characteristic__code", "gauge"))
 
 
 def readings_listed() -> QuerySet[Reading]:

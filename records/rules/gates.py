@@ -12,6 +12,7 @@ from records.rules.slots import Slot, in_words, open_slots
 from records.templatetags.quantities import one
 
 Verdict = Reading.Verdict
+NAMED = 3
 NOT_INSIDE = {Verdict.OUTSIDE, Verdict.UNDECIDED}
 
 
@@ -45,10 +46,20 @@ def next_stage(progress: Progress, subject: Model) -> StageState | None:
 
 
 def _earlier(progress: Progress, state: StageState) -> list[Finding]:
+    """Name the hold points still open, those of several boards in one sentence."""
+    by_stage: dict[str, list[StageState]] = {}
+    for earlier in hold_points_open(progress, state.stage):
+        by_stage.setdefault(earlier.stage.name, []).append(earlier)
     return [
-        Finding(f"Hold point {s.stage.name} of {called(s.subject)} is not signed yet.")
-        for s in hold_points_open(progress, state.stage)
+        Finding(f"Hold point {name} of {_together(states)} is not signed yet.")
+        for name, states in by_stage.items()
     ]
+
+
+def _together(states: list[StageState]) -> str:
+    names = [called(states[0].subject), *(str(s.subject) for s in states[1:NAMED])]
+    more = len(states) - NAMED
+    return ", ".join(names) + (f" and {more} more" if more > 0 else "")
 
 
 def _readings(state: StageState) -> list[Finding]:

@@ -134,20 +134,30 @@ def checked_rows(
     drafts: Sequence[Draft], bench: Bench, now: dt.datetime
 ) -> list[Reading]:
     """Check and judge readings on one thing; raise all that speaks against them."""
-    found: list[Finding] = []
+    rows, found = judged_rows(drafts, bench, now)
+    if found:
+        raise Refusal(dict.fromkeys(_placed(f, n, len(drafts)) for n, f in found))
+    return rows
+
+
+def judged_rows(
+    drafts: Sequence[Draft], bench: Bench, now: dt.datetime
+) -> tuple[list[Reading], list[tuple[int, Finding]]]:
+    """Judge readings on one thing; give what blocks beside them, by their place.
+
+    What only warns becomes a reading's flags.
+    """
     rows: list[Reading] = []
+    found: list[tuple[int, Finding]] = []
     for place, draft in enumerate(drafts):
         findings = may_be_logged(draft, bench, now)
         blockers = [f for f in findings if f.blocks]
         if not blockers:
-            flags = [f.sentence for f in findings]
-            row = judged_row(draft, bench, flags)
+            row = judged_row(draft, bench, [f.sentence for f in findings])
             blockers = list(row.findings)
             rows += [row.reading] if row.reading else []
-        found += [_placed(f, place, len(drafts)) for f in blockers]
-    if found:
-        raise Refusal(dict.fromkeys(found))
-    return rows
+        found += [(place, f) for f in blockers]
+    return rows, found
 
 
 def _bench(drafts: Sequence[Draft]) -> Bench:

@@ -4,6 +4,7 @@ from typing import Any, ClassVar
 
 import django_filters
 import django_tables2
+from django_tables2 import A
 
 from records.models import Design
 from records.templatetags.quantities import length
@@ -25,7 +26,7 @@ class DesignTable(ShopTable):
     """Designs, by model."""
 
     model = django_tables2.Column(
-        verbose_name="Model", linkify=("designs:design", {"pk": "{pk}"})
+        verbose_name="Model", linkify=("designs:design", {"pk": A("pk")})
     )
     newest = django_tables2.Column(verbose_name="Newest revision")
     diameter_mm = django_tables2.Column(verbose_name="Diameter")

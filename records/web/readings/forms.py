@@ -79,7 +79,7 @@ class ReadingForm(ShopForm):
         if choices.joints:
             joints = [(n, f"joint {n}") for n in choices.joints]
             fields["joint"] = OneOf(joints, label="Joint")
-        if asked.at_least > 1 or asked.per == Characteristic.Per.ONCE:
+        if asked.at_least > 1:
             fields["point"] = forms.CharField(
                 label="Where, or which", max_length=40, required=False
             )

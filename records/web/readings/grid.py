@@ -75,7 +75,12 @@ class GridForm(ShopForm):
     """A field for each place where nothing is read yet; what is empty is left."""
 
     def __init__(
-        self, *args: Any, state: StageState, choices: list[Choices], **kwargs: Any
+        self,
+        *args: Any,
+        state: StageState,
+        choices: list[Choices],
+        usual: dict[str, int],
+        **kwargs: Any,
     ) -> None:
         super().__init__(*args, **kwargs)
         self.choices = choices
@@ -91,7 +96,10 @@ class GridForm(ShopForm):
             if empty:
                 self.fields[f"unit_{asked.pk}"] = unit_field(one.units)
                 self.fields[f"gauge_{asked.pk}"] = OneOf(
-                    one.gauges, label="Gauge", required=False
+                    one.gauges,
+                    label=f"Gauge for {asked.name.lower()}",
+                    required=False,
+                    initial=_usual(one, usual),
                 )
         self.fields["happened_at"] = MomentField(label="Read at")
 
@@ -168,6 +176,13 @@ class GridForm(ShopForm):
             verdict=row.verdict,
             url=reverse("readings:reading", args=[row.pk]),
         )
+
+
+def _usual(one: Choices, usual: dict[str, int]) -> int | None:
+    """Name the gauge that is probably in hand: the only one, or the last used."""
+    if len(one.gauges) == 1:
+        return one.gauges[0][0].pk
+    return usual.get(one.characteristic.code)
 
 
 def _stations(one: Choices) -> list[Station | None]:

@@ -8,9 +8,10 @@ from django.urls import reverse
 from django.utils import timezone
 
 from records.models import Propeller, Reading
+from records.queries.asked import gauges_last_used
 from records.queries.stages import StageState, progress_of
 from records.rules.gates import NOT_INSIDE, missing, next_to_log
-from records.rules.hold_points import hold_points_are_signed
+from records.rules.hold_points import hold_points_open
 from records.services.ledger import Act
 from records.services.readings import log_grid
 from records.services.refusal import Refusal, refuse
@@ -21,6 +22,8 @@ from records.web.shared.pages import Step, page_of, sign_page
 from records.web.shared.permits import why_not_write
 from records.web.shared.writing import write
 
+BARRED = "Hold points before this stage are not signed yet: see below."
+
 
 def grid(request: HttpRequest, serial: str, code: str) -> HttpResponse:
     """Fill in the readings of a stage by blade and station, all at once."""
@@ -29,10 +32,13 @@ def grid(request: HttpRequest, serial: str, code: str) -> HttpResponse:
     state = progress.at(propeller, code)
     if state is None or not gridded(state):
         raise Http404
-    form = GridForm(request.POST or None, state=state, choices=_choices(state))
-    barred = " ".join(
-        f.sentence for f in hold_points_are_signed(progress, state.stage) if f.blocks
+    form = GridForm(
+        request.POST or None,
+        state=state,
+        choices=_choices(state),
+        usual=gauges_last_used(state.stage),
     )
+    barred = hold_points_open(progress, state.stage) and BARRED
     return write(
         request,
         form,
@@ -48,7 +54,7 @@ def grid(request: HttpRequest, serial: str, code: str) -> HttpResponse:
             "step": _step(state),
             "caution": state.stage.caution,
             "is_open": bool(form.places),
-            "why_not": why_not_write(request) or barred,
+            "why_not": why_not_write(request) or barred or "",
         },
     )
 

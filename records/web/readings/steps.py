@@ -8,7 +8,7 @@ from records.models import Reading
 from records.queries.stages import StageState
 from records.queries.subjects import called
 from records.rules.gates import NOT_INSIDE, next_to_log
-from records.rules.slots import Slot
+from records.rules.slots import Slot, open_slots
 from records.web.shared.pages import Step, deviation_page, log_page, page_of, sign_page
 
 
@@ -22,6 +22,14 @@ def slot_page(slot: Slot) -> str:
     asked = {k: v for k, v in place.items() if v is not None}
     path = log_page(slot.thing, slot)
     return f"{path}&{urlencode(asked)}" if asked else path
+
+
+def _in_grid(slot: Slot, state: StageState) -> str:
+    """Give the grid's path where several blades or stations are still to be read."""
+    left = [s for s in open_slots(state) if s.characteristic == slot.characteristic]
+    if slot.blade is None or len(left) == 1:
+        return slot_page(slot)
+    return log_page(slot.thing, slot)
 
 
 def slot_label(slot: Slot, subject: Model) -> str:
@@ -44,7 +52,7 @@ def next_step(newest: Reading, state: StageState | None, cant: str) -> Step:
         return Step(f"Go to {called(newest.subject)}", page_of(newest.subject))
     slot = next_to_log(state)
     if slot is not None:
-        return Step(slot_label(slot, state.subject), slot_page(slot), cant)
+        return Step(slot_label(slot, state.subject), _in_grid(slot, state), cant)
     if state.signed is None:
         return Step(f"Sign {state.stage.name}", sign_page(state.subject, state.stage))
     return Step(f"Go to {called(state.subject)}", page_of(state.subject))

@@ -6,6 +6,7 @@ import django_filters
 import django_tables2
 from django.db.models import Q, QuerySet
 from django.template.loader import render_to_string
+from django_tables2 import A
 
 from records.models import Reading
 from records.queries.subjects import called
@@ -57,7 +58,7 @@ class ReadingTable(ShopTable):
     what = django_tables2.Column(
         accessor="characteristic__name",
         verbose_name="Read",
-        linkify=("readings:reading", {"pk": "{pk}"}),
+        linkify=("readings:reading", {"pk": A("pk")}),
     )
     on = django_tables2.Column(
         empty_values=(),

@@ -5,14 +5,14 @@ from typing import Any
 from django.db.models import Model
 from django.http import Http404, HttpRequest, HttpResponse
 from django.http.response import HttpResponseBase
-from django.shortcuts import get_object_or_404, render
+from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 from django.utils import timezone
 
 from records.models import Characteristic, Reading, Station
 from records.queries.asked import (
     asked_of,
-    gauge_last_used,
+    gauges_last_used,
     readings_listed,
     whose_stages,
 )
@@ -25,11 +25,13 @@ from records.web.readings import forms
 from records.web.readings.choices import Choices, choices_for
 from records.web.readings.pages import choose_page, reading_page
 from records.web.readings.tables import ReadingFilter, ReadingTable
-from records.web.readings.words import hint_for, line_of
+from records.web.readings.words import figure, hint_for, line_of
 from records.web.shared.pages import page_of
 from records.web.shared.permits import why_not_write
 from records.web.shared.tables import listing
 from records.web.shared.writing import write
+
+Per = Characteristic.Per
 
 
 def reading_list(request: HttpRequest) -> HttpResponseBase:
@@ -55,6 +57,8 @@ def log(request: HttpRequest, kind: str, number: str) -> HttpResponse:
     makeup = makeup_of(thing)
     asked = asked_of(kind, makeup.routes)
     chosen = _chosen(asked, request)
+    if chosen is not None and _is_for_the_grid(request, chosen):
+        return redirect("readings:grid", number, chosen.stage.code)
     if chosen is None:
         context = choose_page(thing, progress_of(whose_stages(thing)), asked)
         return render(request, "readings/choose.html", context)
@@ -163,7 +167,8 @@ def _initial(
     given = {name: request.GET.get(name) for name in ("blade", "joint", "point")}
     if station is not None:
         given["station"] = str(station.pk)
-    usual = gauge_last_used(choices.characteristic) if choices.gauges else None
+    asked = choices.characteristic
+    usual = gauges_last_used(asked.stage).get(asked.code) if choices.gauges else None
     return {k: v for k, v in given.items() if v} | ({"gauge": usual} if usual else {})
 
 
@@ -177,8 +182,15 @@ def _chosen(asked: list[Characteristic], request: HttpRequest) -> Characteristic
     return next((c for c in asked if c.code == code and c.stage.code == stage), None)
 
 
+def _is_for_the_grid(request: HttpRequest, asked: Characteristic) -> bool:
+    """Tell whether all blades are better filled in together: none was named."""
+    if request.method != "GET" or asked.is_spread:
+        return False
+    return asked.per in {Per.BLADE, Per.STATION} and "blade" not in request.GET
+
+
 def _said(row: Reading) -> str:
-    return f"{row.characteristic.name}: {row.get_verdict_display()}."
+    return f"{row.characteristic.name} is in the book: {figure(row)}."
 
 
 def _page(row: Reading) -> str:

@@ -14,6 +14,7 @@ from records.templatetags.quantities import both, one, pressure, unit_name
 
 Kind = Characteristic.Kind
 PASCAL = "Pa"
+MOST_SHOWN = 0.999
 
 
 @dataclass(frozen=True, slots=True)
@@ -115,9 +116,15 @@ def rule_in_words(reading: Reading) -> str:
     size, chance = reading.standard_uncertainty, reading.probability
     if size is None:
         return f"{words}, no uncertainty known"
-    words += (
-        f", standard uncertainty {one(Decimal(f'{size:.2g}'), reading.judged_unit)}"
-    )
-    if chance is None:
-        return words
-    return f"{words}, within the limit with a probability of {chance:.1%}"
+    unit = reading.judged_unit
+    shown = pressure(size) if unit == PASCAL else one(Decimal(f"{size:.2g}"), unit)
+    words += f", standard uncertainty {shown}"
+    return words if chance is None else f"{words}; {_likely(chance)}"
+
+
+def _likely(chance: float) -> str:
+    if chance > MOST_SHOWN:
+        return f"within the limit with more than {MOST_SHOWN:.1%} probability"
+    if chance < 1 - MOST_SHOWN:
+        return f"within the limit with less than {1 - MOST_SHOWN:.1%} probability"
+    return f"within the limit with {chance:.1%} probability"

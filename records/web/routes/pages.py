@@ -34,8 +34,7 @@ def route_page(
         "verdict": _verdict(route, newest=newest),
         "stages": _stages(revision, editable=newest) if revision else [],
         "revisions": [_revision_line(r) for r in revisions],
-        "why_not": cant
-        or ("" if newest or not revision else "This is no more newest."),
+        "why_not": cant or (SUPERSEDED if revision and not newest else ""),
         "add_stage": reverse("routes:add_stage", args=[route.pk]),
         "actions": [(use, reverse("routes:use", args=[route.pk]), cant)],
     }

@@ -3,6 +3,7 @@
 from typing import ClassVar
 
 import django_tables2
+from django_tables2 import A
 
 from records.models import Route
 from records.web.shared.tables import ShopTable
@@ -12,7 +13,7 @@ class RouteTable(ShopTable):
     """Routes, by name."""
 
     name = django_tables2.Column(
-        verbose_name="Route", linkify=("routes:route", {"pk": "{pk}"})
+        verbose_name="Route", linkify=("routes:route", {"pk": A("pk")})
     )
     newest = django_tables2.Column(verbose_name="Newest revision")
     stage_count = django_tables2.Column(verbose_name="Stages")

@@ -5,6 +5,7 @@ from typing import Any, ClassVar
 import django_filters
 import django_tables2
 from django.db.models import QuerySet
+from django_tables2 import A
 
 from records.models import RefusedSignature, SignOff
 from records.queries.subjects import called
@@ -55,7 +56,7 @@ class SignOffTable(SignedTable):
     stage = django_tables2.Column(
         accessor="stage__name",
         verbose_name="Stage",
-        linkify=("signoffs:signoff", {"pk": "{pk}"}),
+        linkify=("signoffs:signoff", {"pk": A("pk")}),
     )
     printed_name = django_tables2.Column(verbose_name="Signed by")
     check_kind = django_tables2.Column(verbose_name="Kind of check")
