@@ -43,7 +43,7 @@ def gauge_page(gauge: Gauge, today: dt.date, cant: Cant) -> dict[str, Any]:
             ("hold", "on hold", "") if holds else _verdict(gauge, today, latest, found)
         ),
         "findings": [*holds, *found, *questioned],
-        "impact": doubt.pk if doubt else None,
+        "impact": doubt.pk if doubt and opened else None,
         "step": _next(gauge, cant, doubt if not opened else None),
         "facts": _facts(gauge, latest),
         "suggestion": _suggestion(gauge, latest),
@@ -158,7 +158,9 @@ def _actions(gauge: Gauge, cant: Cant) -> list[tuple[str, str, str]]:
         if in_service
         else ("Return to service", reverse("gauges:return", args=args), manage)
     )
+    calibrate = reverse("gauges:calibrate", args=args)
     return [
+        ("Write down a calibration", calibrate, manage),
         turn,
         ("Change the interval", reverse("gauges:interval", args=args), manage),
         *usual_actions(gauge, write),
