@@ -10,7 +10,7 @@ from django.db.models import Model
 
 from records.models import Propeller, Tag
 from records.models.subjects import ANY_KINDS
-from records.queries.subjects import MODELS, kind_of, number_field, number_of
+from records.queries.subjects import MODELS, kind_of, number_field
 
 # Crockford's base 32: no I, L, O and U, which are read as 1, 1, 0 and V.
 ALPHABET: Final = "0123456789ABCDEFGHJKMNPQRSTVWXYZ"

@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 from django.db.models import Model
 
 from records.models import Deviation, Propeller, Stage
-from records.queries.builds import species_allowed
+from records.queries.builds import species_allowed, stack_of
 from records.queries.holds import holds_on
 from records.queries.release import (
     came_back,
@@ -74,7 +74,7 @@ def _design(propeller: Propeller, progress: Progress) -> Iterator[Reason]:
         )
         yield Reason(Finding(sentence), propeller)
     if blank := progress.makeup.blank:
-        woods = {x.board.lot.material.name for x in progress.makeup.laminations}
+        woods = {x.board.lot.material.name for x in stack_of(blank)}
         allowed = list(species_allowed(revision).values())
         for finding in builds.design_fits_blank(revision, blank, woods, allowed):
             yield Reason(finding, propeller)

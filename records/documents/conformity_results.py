@@ -1,0 +1,269 @@
+"""The conformity record's fields 22 to 32: what was measured, accepted, declared."""
+
+from collections.abc import Sequence
+from decimal import Decimal
+
+from records.documents.form import OPEN, Cell, Section, Table
+from records.documents.spelling import (
+    Fact,
+    Speller,
+    figure,
+    joined,
+    limit,
+    plain_day,
+    short_figure,
+    verdict,
+)
+from records.templatetags.quantities import one, pressure
+
+
+def measured(facts: Fact) -> Section:
+    """Fields 22 to 28: readings at release with limits and verdicts."""
+    spell, seen = Speller(facts), facts["measured"]
+    return Section(
+        "Measured at release",
+        [
+            [Cell("22", "Blade angles, by station and blade", table=_angles(facts))],
+            [
+                Cell(
+                    "23",
+                    "Track, and where it was measured",
+                    _measuring_point(seen),
+                    table=_track(seen),
+                ),
+                Cell("24", "Balance, residual", table=_figures(seen["unbalance"])),
+            ],
+            [
+                Cell("25", "Moisture and room", _room(seen, spell), share=4),
+                Cell("26", "Length; chord and thickness", _shape(seen), share=6),
+            ],
+            [Cell("27", "Coupons of the glue", table=_coupons(facts))],
+            [Cell("28", "Instruments, and their calibration", table=_gauges(facts))],
+        ],
+    )
+
+
+def _angles(facts: Fact) -> Table:
+    seen, spell = facts["measured"], Speller(facts)
+    blades = range(1, facts["design"]["blades"] + 1)
+    at = {(r["station_mm"], r["blade"]): r for r in seen["angle"]}
+    between = {r["station_mm"]: r for r in seen["angle_difference"]}
+    rows = []
+    for station in facts["design"]["stations"]:
+        radius = station["radius_mm"]
+        read = [_angle(at.get((radius, blade))) for blade in blades]
+        drawn = f"{station['angle_deg']}° ± {station['angle_tolerance_deg']}°"
+        rows.append([spell.length(radius), drawn, *read, _angle(between.get(radius))])
+    head = ["Station", "Drawing", *(f"Blade {b}" for b in blades), "Between blades"]
+    return Table(head, rows, shares=[3, 3, *(3 for _ in blades), 4])
+
+
+def _angle(reading: Fact | None) -> str:
+    if reading is None:
+        return "not read"
+    between = reading["blade"] is None and reading["most"] is not None
+    held = f" (limit {reading['most']}°)" if between else ""
+    return f"{short_figure(reading)}{held} {verdict(reading)}"
+
+
+def _track(seen: Fact) -> Table:
+    tips = [[f"Blade {r['blade']}", figure(r), OPEN, r["point"]] for r in seen["tip"]]
+    total = [[r["name"], figure(r), limit(r), verdict(r)] for r in seen["track"]]
+    head = ["", "Figure", "Limit", "Verdict"]
+    return Table(head, [*tips, *total] or [[OPEN] * 4], shares=[2, 4, 4, 2])
+
+
+def _measuring_point(seen: Fact) -> list[str]:
+    return sorted({r["how"] for r in [*seen["tip"], *seen["track"]] if r["how"]})
+
+
+def _figures(readings: Sequence[Fact]) -> Table:
+    rows = [[r["name"], figure(r), limit(r), verdict(r)] for r in readings]
+    head = ["", "Figure", "Limit", "Verdict"]
+    return Table(head, rows or [[OPEN] * 4], shares=[3, 4, 5, 2])
+
+
+def _room(seen: Fact, spell: Speller) -> list[str]:
+    wood = [f"Wood {short_figure(r)}" for r in seen["moisture"]]
+    room = [f"room {short_figure(r)} relative humidity" for r in seen["humidity"][:1]]
+    heat = [f"room {figure(r)}" for r in seen["temperature"][:1]]
+    on = [spell.day(r["read_at"]) for r in seen["moisture"][:1]]
+    return [joined([*wood, *room, *heat, *on])]
+
+
+def _shape(seen: Fact) -> list[str]:
+    lengths = [
+        f"{'Blade ' + str(r['blade']) if r['blade'] else r['name']}: {figure(r)}"
+        + (f", limit {limit(r)}, {verdict(r)}" if r["most"] is not None else "")
+        for r in seen["length"]
+    ]
+    return [
+        *lengths,
+        _summary("Chord", seen["chord"]),
+        _summary("Thickness", seen["thickness"]),
+    ]
+
+
+def _summary(name: str, readings: Sequence[Fact]) -> str:
+    if not readings:
+        return f"{name}: held on file"
+    inside = sum(r["verdict"] == "inside" for r in readings)
+    accepted = sum(r["accepted_by_concession"] for r in readings)
+    also = f", {accepted} accepted: see 29" if accepted else ""
+    return f"{name}: {len(readings)} readings, {inside} inside{also}; held on file"
+
+
+def _coupons(facts: Fact) -> Table:
+    rows = [
+        [
+            c["coupon"],
+            c["mix"],
+            f"{c['age_h']} h",
+            f"{c['wood_failure_pct']} % (at least {c['least_wood_failure_pct']} %)",
+            _strength(c),
+            c["verdict"],
+        ]
+        for c in facts["coupons"]
+    ]
+    head = ["Coupon", "Mix", "Age", "Wood failure", "Shear strength", "Verdict"]
+    return Table(head, rows or [[OPEN] * 6], shares=[2, 2, 2, 4, 5, 2])
+
+
+def _strength(coupon: Fact) -> str:
+    if coupon["strength_pa"] is None:
+        return "not measured"
+    found = pressure(float(coupon["strength_pa"]))
+    if coupon["least_strength_pa"] is None:
+        return found
+    return f"{found}, at least {pressure(float(coupon['least_strength_pa']))}"
+
+
+def _gauges(facts: Fact) -> Table:
+    rows = [
+        [
+            g["gauge"],
+            g["name"],
+            plain_day(g["calibrated_on"]),
+            plain_day(g["due_on"]),
+            plain_day(g["last_read_on"]),
+        ]
+        for g in facts["instruments"]
+    ]
+    head = ["Number", "Instrument", "Calibrated", "Due again", "Last used"]
+    return Table(head, rows or [[OPEN] * 5], shares=[2, 6, 3, 3, 3])
+
+
+def deviations(facts: Fact) -> Section:
+    """Field 29: what was accepted although it was outside; or that nothing was."""
+    spell = Speller(facts)
+    rows = [
+        [
+            c["number"],
+            c["decision"],
+            c["words"],
+            f"{c['accepted_by']}, {spell.day(c['at'])}",
+        ]
+        for c in facts["concessions"]
+    ]
+    head = ["Number", "Decision", "What it is, and what it means", "Accepted by"]
+    table = Table(head, rows, shares=[2, 2, 8, 5]) if rows else None
+    return Section(
+        "Concessions",
+        [
+            [
+                Cell(
+                    "29",
+                    "Accepted although outside",
+                    [] if rows else ["None"],
+                    table=table,
+                )
+            ]
+        ],
+    )
+
+
+def statement(facts: Fact) -> Section:
+    """Fields 30 to 32: the declaration (ISO/IEC 17050-1), who signed, what went before.
+
+    Of the standard: the record's number (a), issuer (b), object (c), statement (d),
+    requirements (e), place and date (f), name, function and signature (g), limits (h).
+    """
+    spell, record, found = Speller(facts), facts["record"], facts["inspection"]
+    return Section(
+        "Statement",
+        [
+            [Cell("30", "Declared", _declared(facts))],
+            [
+                Cell("31", "Inspected by", _inspected(found, spell), share=5),
+                Cell(
+                    "31",
+                    "Declared and signed for the maker by",
+                    [
+                        record["signer"],
+                        (
+                            "authorized by the maker to release propellers and "
+                            "to issue their conformity records"
+                        ),
+                        f"{record['place'] or OPEN}, {spell.when(record['issued_at'])}",
+                    ],
+                    share=5,
+                ),
+                Cell("31", "By hand, where wanted", blank_mm=13, share=3),
+            ],
+            [Cell("32", "Service before this release", _service(facts, spell))],
+        ],
+    )
+
+
+def _declared(facts: Fact) -> list[str]:
+    design, record = facts["design"], facts["record"]
+    wanted = [f"drawing {design['drawing']}, revision {design['revision']}"]
+    if design["basis"] != "experimental":
+        wanted.append(design["basis_reference"])
+    wanted.append("the limits printed here, as in force on the day of each reading")
+    with_ = " with the concessions of field 29" if facts["concessions"] else ""
+    return [
+        (
+            "The maker declares under its sole responsibility that the propeller of "
+            "fields 3 and 4 was made and inspected to "
+            f"{'; '.join(wanted)}, and conforms to them{with_}."
+        ),
+        (
+            "The records behind this declaration are on file with the maker and kept "
+            f"{record['retention']}; the facts printed here are attached to the "
+            "electronic copy."
+        ),
+        (
+            "It speaks of the propeller as it left the maker. Airworthiness is decided "
+            "by the approved design, local rules and licensed people."
+        ),
+    ]
+
+
+def _inspected(found: Fact, spell: Speller) -> list[str]:
+    if found["inspector"] is None:
+        return []
+    lines = [
+        f"{found['inspector']}, {spell.when(found['at'])}",
+        f"{found['stage']}: {found['meaning']}",
+    ]
+    if len(found["kinds"]) == 1:
+        return [*lines, f"Every stage of the propeller: {found['kinds'][0]['kind']}"]
+    return lines + [
+        f"{group['kind']}: {', '.join(group['stages'])}" for group in found["kinds"]
+    ]
+
+
+def _service(facts: Fact, spell: Speller) -> list[str]:
+    return [
+        joined(
+            [
+                spell.day(event["at"]),
+                event["kind"],
+                f"at {one(Decimal(event['hours']), 'h')}" if event["hours"] else "",
+                event["work"],
+            ],
+            ": ",
+        )
+        for event in facts["service"]
+    ] or ["None: first release"]

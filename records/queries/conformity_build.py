@@ -1,0 +1,58 @@
+"""What a propeller is made of, as plain facts for its conformity record."""
+
+from typing import Any
+
+from records.models import Material
+from records.queries.builds import mixes_of, stack_of
+from records.queries.measurements import moment, number
+from records.queries.stages import Progress
+
+
+def construction_facts(progress: Progress) -> dict[str, Any]:
+    """Spell laminations, glue and pressing of a build; nothing of suppliers."""
+    blank = progress.makeup.blank
+    if blank is None:
+        return {"laminations": [], "glue": [], "pressed": []}
+    joints: dict[int, list[int]] = {}
+    for spread in progress.makeup.spreads:
+        joints.setdefault(spread.mix_id, []).append(spread.joint)
+    return {
+        "laminations": [
+            {
+                "place": lamination.position,
+                "number": lamination.number,
+                "species": lamination.board.lot.material.name,
+                "thickness_mm": number(blank.revision.lamination_mm),
+                "board": lamination.board.number,
+                "lot": lamination.board.lot.number,
+                "turned": lamination.turned,
+            }
+            for lamination in stack_of(blank)
+        ],
+        "glue": [
+            {
+                "mix": mix.number,
+                "product": mix.sheet.adhesive.name,
+                "family": mix.sheet.adhesive.family,
+                "hardener": _name(mix.sheet.hardener),
+                "lots": [
+                    lot.number for lot in (mix.resin_lot, mix.hardener_lot) if lot
+                ],
+                "joints": sorted(set(joints.get(mix.pk, []))),
+                "mixed_at": moment(mix.mixed_at),
+            }
+            for mix in mixes_of(blank)
+        ],
+        "pressed": [
+            {
+                "load": load.number,
+                "on_at": moment(load.on_at),
+                "off_at": moment(load.off_at),
+            }
+            for load in progress.makeup.loads
+        ],
+    }
+
+
+def _name(material: Material | None) -> str | None:
+    return material.name if material else None
