@@ -53,6 +53,7 @@ MENU: tuple[tuple[str, tuple[tuple[str, str], ...]], ...] = (
         (
             ("Deviations", "deviations:deviations"),
             ("Where from, where to", "trace:trace"),
+            ("Control charts", "trends:trends"),
             ("Conformity records", "conformity:records"),
             ("Owners", "service:owners"),
             ("Ledger", "ledger:ledger"),

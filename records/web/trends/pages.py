@@ -1,0 +1,43 @@
+"""A control chart's page in ready words."""
+
+from decimal import Decimal
+from typing import Any
+
+from records.queries.trends import Series
+from records.rules.trends import Trend
+from records.templatetags.quantities import one, when
+
+SHOWN = 20
+
+
+def facts_of(trend: Trend) -> list[tuple[str, str]]:
+    """Spell the chart's lines."""
+    unit, chart = trend.series.unit, trend.chart
+    return [
+        ("Readings", str(len(trend.series.points))),
+        ("Centre", _figure(chart.centre, unit)),
+        ("Control lines", f"{_short(chart.low)} to {_figure(chart.high, unit)}"),
+        ("Mean moving range", _figure(chart.mean_range, unit)),
+        ("Capability", trend.capability),
+    ]
+
+
+def readings_of(series: Series) -> list[dict[str, Any]]:
+    """List the newest readings, newest first."""
+    return [
+        {
+            "where": point.where,
+            "figure": _figure(point.value, series.unit),
+            "when": when(point.reading.happened_at),
+            "verdict": point.reading.verdict,
+        }
+        for point in series.points[::-1][:SHOWN]
+    ]
+
+
+def _short(value: float) -> str:
+    return f"{value:.4g}"
+
+
+def _figure(value: float, unit: str) -> str:
+    return one(Decimal(f"{value:.4g}"), unit)
