@@ -8,6 +8,7 @@ from records.models import (
     DeviationSubject,
     Disposition,
     Hold,
+    Reading,
 )
 from records.models.subjects import ANY_KINDS
 
@@ -20,8 +21,10 @@ def subjects_of(deviation: Deviation) -> QuerySet[DeviationSubject]:
             *ANY_KINDS,
             "propeller__blank",
             "blank__revision",
-            "reading__characteristic",
+            "reading__characteristic__stage",
             "reading__gauge",
+            "reading__station",
+            "reading__written_by",
         )
         .order_by("pk")
     )
@@ -131,3 +134,18 @@ def open_about(kind: str, pk: int) -> list[Deviation]:
     about = DeviationSubject.objects.filter(**{kind: pk}).values("deviation")
     found = Deviation.objects.filter(state=Deviation.State.OPEN, pk__in=about)
     return list(found.order_by("number", "pk"))
+
+
+def readings_beside(reading: Reading) -> list[Reading]:
+    """List the standing readings of the same kind on the same thing, by station."""
+    key = f"{reading.subject_kind}_id"
+    beside = Reading.objects.standing().filter(
+        characteristic=reading.characteristic_id,
+        station__isnull=False,
+        **{key: getattr(reading, key)},
+    )
+    return list(
+        beside.select_related("station", "characteristic").order_by(
+            "station__radius_mm", "blade", "pk"
+        )
+    )

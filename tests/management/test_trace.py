@@ -36,7 +36,7 @@ SERIAL_KEYS = [
 @pytest.fixture
 def propeller(shop):
     return factories.PropellerFactory(
-        serial="2026-031", blank=factories.glued_blank(laminations=3)
+        serial="SN-031", blank=factories.glued_blank(laminations=3)
     )
 
 
@@ -63,9 +63,9 @@ def test_serial_gives_everything_under_sorted_keys(propeller, capsys):
     )
     use = factories.MaterialUseFactory(propeller=propeller)
     factories.HoldFactory(mix=mix, reason="late")
-    found = traced_json(capsys, "serial", "2026-031")
+    found = traced_json(capsys, "serial", "SN-031")
     assert list(found) == SERIAL_KEYS
-    assert (found["serial"], found["state"]) == ("2026-031", "in_work")
+    assert (found["serial"], found["state"]) == ("SN-031", "in_work")
     assert found["boards"] == sorted(
         piece.board.number for piece in propeller.blank.laminations.all()
     )
@@ -78,7 +78,7 @@ def test_serial_gives_everything_under_sorted_keys(propeller, capsys):
     (line,) = found["readings"]
     assert line["entered"] == reading.entered
     assert (line["high"], line["station_mm"]) == ("1.5000", "258.000")
-    assert (line["on"], line["on_number"]) == ("propeller", "2026-031")
+    assert (line["on"], line["on_number"]) == ("propeller", "SN-031")
     assert found["signoffs"][0]["stage"] == signoff.stage.code
     assert found["void_laminations"] == [{"number": "VOID-1", "reason": "check"}]
     assert found["later_materials"][0]["lot"] == use.lot.number
@@ -88,8 +88,8 @@ def test_serial_gives_everything_under_sorted_keys(propeller, capsys):
 
 
 def test_serial_is_printed_the_same_twice(propeller, capsys):
-    first = traced(capsys, "serial", "2026-031", "--json")
-    assert first == traced(capsys, "serial", "2026-031", "--json")
+    first = traced(capsys, "serial", "SN-031", "--json")
+    assert first == traced(capsys, "serial", "SN-031", "--json")
     keys = [line.split('"')[1] for line in first.splitlines() if line[:3] == '  "']
     assert keys == sorted(keys)
 
@@ -106,7 +106,7 @@ def test_lot_gives_serials_with_state_owner_and_chain(propeller, capsys):
     factories.PropellerFactory(blank=factories.glued_blank(3))
     lot = propeller.blank.laminations.first().board.lot
     found = traced_json(capsys, "lot", lot.number)
-    assert found["ranges"] == ["2026-031"]
+    assert found["ranges"] == ["SN-031"]
     (line,) = found["serials"]
     assert (line["state"], line["owner"]) == ("in_work", "A. Owner")
     assert line["handed_over_at"] == "2026-03-02T12:00:00+00:00"
@@ -128,12 +128,12 @@ def test_every_kind_leads_to_its_serials(propeller, capsys, kind):
         "coupon": factories.CouponFactory(mix=mix),
     }[kind]
     found = traced_json(capsys, kind, thing.number)
-    assert [line["serial"] for line in found["serials"]] == ["2026-031"]
+    assert [line["serial"] for line in found["serials"]] == ["SN-031"]
 
 
 def test_text_is_for_reading(propeller, capsys):
-    text = traced(capsys, "serial", "2026-031")
-    assert text.startswith("Propeller 2026-031\n")
+    text = traced(capsys, "serial", "SN-031")
+    assert text.startswith("Propeller SN-031\n")
     assert f"blank: {propeller.blank.number}\n" in text
     assert "readings: none" in text
 

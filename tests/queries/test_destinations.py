@@ -29,9 +29,9 @@ def test_every_state_is_in_the_shop_or_out_of_it(state, in_shop):
 
 
 def test_in_order_of_serial_in_one_query(django_assert_num_queries):
-    for serial in ("2026-010", "2026-002", "2026-005"):
+    for serial in ("SN-010", "SN-002", "SN-005"):
         factories.PropellerFactory(serial=serial)
     with django_assert_num_queries(1):
         found = destinations(Q())
-    assert [d.serial for d in found] == ["2026-002", "2026-005", "2026-010"]
+    assert [d.serial for d in found] == ["SN-002", "SN-005", "SN-010"]
     assert (found[0].owner, found[0].handed_over_at) == ("", None)

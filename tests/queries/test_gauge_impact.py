@@ -135,7 +135,7 @@ class TestPressGauge:
     @pytest.fixture
     def load(self):
         blank = factories.glued_blank(3)
-        factories.PropellerFactory(serial="2026-031", blank=blank)
+        factories.PropellerFactory(serial="SN-031", blank=blank)
         return blank.loaded.get().load
 
     def sample(self, load, gauge, shown, pressure, minutes=0):
@@ -170,7 +170,7 @@ class TestPressGauge:
         self.sample(load, calibration.gauge, "74", 1.11e6, minutes=1)
         impact = impact_of(calibration)
         assert [line.effect for line in impact.lines] == [Effect.WOULD_FAIL]
-        assert [d.serial for d in impact.serials] == ["2026-031"]
+        assert [d.serial for d in impact.serials] == ["SN-031"]
 
     def test_computed_reading_is_scaled(self, calibration, load):
         factories.ReadingFactory(
@@ -191,14 +191,14 @@ class TestPressGauge:
 
 def test_reading_on_a_board_reaches_its_propellers(gauge, found_bad):
     blank = factories.glued_blank(3)
-    for serial, state in (("2026-031", "in_work"), ("2026-030", "delivered")):
+    for serial, state in (("SN-031", "in_work"), ("SN-030", "delivered")):
         factories.PropellerFactory(blank=blank, serial=serial, state=state)
     board = blank.laminations.first().board
     track(gauge, "1.40", propeller=None, board=board)
     impact = impact_of(found_bad)
     assert [(d.serial, d.in_shop) for d in impact.serials] == [
-        ("2026-030", False),
-        ("2026-031", True),
+        ("SN-030", False),
+        ("SN-031", True),
     ]
     assert list(impact.reached) == [("board", board.pk)]
 

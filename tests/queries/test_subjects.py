@@ -22,10 +22,10 @@ def test_every_kind_a_row_can_be_about_is_known():
 
 
 def test_a_propeller_is_known_by_its_serial():
-    propeller = factories.PropellerFactory(serial="2026-007")
-    assert (kind_of(propeller), number_of(propeller)) == ("propeller", "2026-007")
-    assert called(propeller) == "propeller 2026-007"
-    assert find("propeller", " 2026-007 ") == propeller
+    propeller = factories.PropellerFactory(serial="SN-007")
+    assert (kind_of(propeller), number_of(propeller)) == ("propeller", "SN-007")
+    assert called(propeller) == "propeller SN-007"
+    assert find("propeller", " SN-007 ") == propeller
 
 
 def test_a_load_is_called_by_its_trade_name():

@@ -11,7 +11,7 @@ pytestmark = pytest.mark.django_db
 @pytest.fixture
 def propeller(shop):
     blank = factories.glued_blank(3)
-    return factories.PropellerFactory(serial="2026-041", blank=blank)
+    return factories.PropellerFactory(serial="SN-041", blank=blank)
 
 
 def test_nothing_held_is_no_finding(propeller):
@@ -24,7 +24,7 @@ def test_hold_on_its_mix_names_mix_reason_and_deviation(propeller):
     factories.HoldFactory(mix=mix, deviation=deviation, reason="coupon failed.")
     (finding,) = held(propeller)
     assert finding.sentence == (
-        f"Mix {mix.number}, which propeller 2026-041 is made with, is on hold since "
+        f"Mix {mix.number}, which propeller SN-041 is made with, is on hold since "
         "2 Mar 2026: coupon failed. Decide on deviation D0007 and release the hold "
         "first."
     )
@@ -35,7 +35,7 @@ def test_hold_on_the_thing_itself(propeller):
     factories.HoldFactory(propeller=propeller, reason="dropped on the floor")
     (finding,) = held(propeller)
     assert finding.sentence == (
-        "Propeller 2026-041 is on hold since 2 Mar 2026: dropped on the floor. "
+        "Propeller SN-041 is on hold since 2 Mar 2026: dropped on the floor. "
         "Release the hold, with a reason, before going on."
     )
 
@@ -51,7 +51,7 @@ def test_gauge_measured_the_part_rather_than_made_it(propeller):
     factories.ReadingFactory(propeller=propeller, gauge=gauge)
     factories.HoldFactory(gauge=gauge, reason="fell")
     (finding,) = held(propeller)
-    assert "Gauge G07, which propeller 2026-041 was measured with" in finding.sentence
+    assert "Gauge G07, which propeller SN-041 was measured with" in finding.sentence
 
 
 def test_hold_left_after_its_deviation_closed(propeller):

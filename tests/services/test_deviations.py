@@ -159,7 +159,7 @@ def test_cause_needs_a_place_and_words(act):
 class TestClose:
     @pytest.fixture
     def deviation(self, act):
-        return opened(act, Touched(factories.PropellerFactory(serial="2026-031")))
+        return opened(act, Touched(factories.PropellerFactory(serial="SN-031")))
 
     def decide(self, deviation):
         disposition = factories.DispositionFactory(deviation=deviation)
@@ -171,9 +171,9 @@ class TestClose:
         with pytest.raises(Refusal) as refusal:
             close_deviation(act=act, deviation=deviation)
         assert sentences(refusal) == [
-            "Nothing is decided about propeller 2026-031 in D0001.",
+            "Nothing is decided about propeller SN-031 in D0001.",
             'The action "Mark the place", due on 1 Apr 2026, is not done.',
-            "The hold on propeller 2026-031 still stands. Release it, with a reason.",
+            "The hold on propeller SN-031 still stands. Release it, with a reason.",
         ]
         deviation.refresh_from_db()
         assert deviation.state == Deviation.State.OPEN

@@ -46,7 +46,7 @@ class Photo:
 @pytest.fixture
 def propeller(shop):
     blank = factories.glued_blank(3)
-    return factories.PropellerFactory(serial="2026-031", blank=blank)
+    return factories.PropellerFactory(serial="SN-031", blank=blank)
 
 
 def opened(act, *things):
@@ -137,7 +137,7 @@ class TestScrap:
     def test_a_scrapped_serial_cannot_be_scrapped_again(self, act, propeller):
         decide(act, opened(act, propeller), "scrap", photo=Photo())
         again = opened(act, propeller)
-        with pytest.raises(Refusal, match="Propeller 2026-031 is scrapped already"):
+        with pytest.raises(Refusal, match="Propeller SN-031 is scrapped already"):
             decide(act, again, "scrap", photo=Photo())
 
     def test_blank_takes_its_propellers_in_the_shop_with_it(self, act, propeller):
@@ -206,13 +206,13 @@ class TestReturn:
     def test_only_lots_and_boards_go_back(self, act, propeller):
         (finding,) = refused(act, opened(act, propeller), "return")
         assert finding.sentence == (
-            "Only a lot or a board goes back to a supplier, not propeller 2026-031."
+            "Only a lot or a board goes back to a supplier, not propeller SN-031."
         )
 
 
 class TestSeveralSubjects:
     def test_each_may_be_decided_by_itself(self, act, propeller):
-        other = factories.PropellerFactory(serial="2026-032")
+        other = factories.PropellerFactory(serial="SN-032")
         deviation = opened(act, propeller, other)
         first, second = deviation.subjects.order_by("pk")
         decide(act, deviation, "scrap", subjects=[first], photo=Photo())

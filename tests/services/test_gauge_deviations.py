@@ -41,9 +41,9 @@ def opened(act, calibration):
 
 
 def test_one_deviation_names_gauge_readings_and_delivered_serials(act, calibration):
-    here = factories.PropellerFactory(serial="2026-031")
-    gone = factories.PropellerFactory(serial="2026-030", state="delivered")
-    fine = factories.PropellerFactory(serial="2026-029")
+    here = factories.PropellerFactory(serial="SN-031")
+    gone = factories.PropellerFactory(serial="SN-030", state="delivered")
+    fine = factories.PropellerFactory(serial="SN-029")
     bad = track(calibration, "1.40", propeller=here)
     sent = track(calibration, "1.30", propeller=gone)
     track(calibration, "1.00", propeller=fine)
@@ -55,7 +55,7 @@ def test_one_deviation_names_gauge_readings_and_delivered_serials(act, calibrati
         "Error as found on 1 Apr 2026: \N{MINUS SIGN}0.2 mm (certificate C-1).\n"
         "3 readings and press loads from 10 Jan 2026, 00:00 to 1 Apr 2026, 23:59: "
         "1 unaffected, 1 marginal, 1 would fail, 0 not to be told by arithmetic.\n"
-        "Delivered, to be reviewed: 2026-030."
+        "Delivered, to be reviewed: SN-030."
     )
 
 

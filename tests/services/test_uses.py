@@ -58,7 +58,7 @@ def test_unfit_lot_is_refused(act, propeller, lot, sentence):
 
 
 def test_held_material_scrapped_part_and_no_place_are_said_at_once(act):
-    scrapped = factories.PropellerFactory(serial="2026-099", state="scrapped")
+    scrapped = factories.PropellerFactory(serial="SN-099", state="scrapped")
     lot = factories.LotFactory()
     factories.HoldFactory(lot=lot, reason="wrong species")
     with pytest.raises(Refusal) as refusal:
@@ -66,7 +66,7 @@ def test_held_material_scrapped_part_and_no_place_are_said_at_once(act):
     first, second, third = [f.sentence for f in refusal.value.findings]
     assert (first, second) == (
         "Say where, and for what.",
-        "Propeller 2026-099 is scrapped.",
+        "Propeller SN-099 is scrapped.",
     )
     assert "is on hold since 2 Mar 2026: wrong species" in third
 

@@ -23,7 +23,7 @@ def page(name, *args):
 @pytest.fixture
 def propeller(shop):
     blank = factories.glued_blank(laminations=3)
-    return factories.PropellerFactory(serial="2026-031", blank=blank)
+    return factories.PropellerFactory(serial="SN-031", blank=blank)
 
 
 def hand_over(propeller, name="A. Owner"):
@@ -38,14 +38,14 @@ def hand_over(propeller, name="A. Owner"):
 
 class TestFind:
     def test_whole_serial_leads_to_its_history(self, signed_in, propeller):
-        answer = signed_in.get(page("trace"), {"q": " 2026-031 "})
-        assert answer.url == page("serial", "2026-031")
+        answer = signed_in.get(page("trace"), {"q": " SN-031 "})
+        assert answer.url == page("serial", "SN-031")
 
     def test_part_of_a_serial_lists_what_it_may_be(self, signed_in, propeller):
         factories.PropellerFactory(serial="2025-031")
         text = text_of(signed_in.get(page("trace"), {"q": "031"}))
         assert "2025-031" in text
-        assert "2026-031" in text
+        assert "SN-031" in text
 
     def test_number_of_a_material_leads_to_where_it_went(self, signed_in, propeller):
         mix = propeller.blank.spreads.first().mix
@@ -75,7 +75,7 @@ class TestHistory:
         factories.SignOffFactory(propeller=propeller, printed_name="M. Maker")
         factories.MaterialUseFactory(propeller=propeller, place="tip of blade 2")
         hand_over(propeller)
-        text = text_of(signed_in.get(page("serial", "2026-031")))
+        text = text_of(signed_in.get(page("serial", "SN-031")))
         for words in (
             f"Lot {board.lot} received: {board.lot.material}",
             f"Joints 1, 2 closed with mix {mix}",
@@ -93,7 +93,7 @@ class TestHistory:
         factories.ReadingFactory(
             propeller=propeller, happened_at=NOON + dt.timedelta(days=9)
         )
-        answer = signed_in.get(page("serial", "2026-031"))
+        answer = signed_in.get(page("serial", "SN-031"))
         moments = [event.at for event in answer.context["timeline"]]
         assert moments == sorted(moments)
         assert len(moments) > 6
@@ -101,19 +101,19 @@ class TestHistory:
     def test_hold_on_its_mix_is_the_first_thing_seen(self, signed_in, propeller):
         mix = propeller.blank.spreads.first().mix
         factories.HoldFactory(mix=mix, reason="coupon failed")
-        text = text_of(signed_in.get(page("serial", "2026-031")))
+        text = text_of(signed_in.get(page("serial", "SN-031")))
         assert "on hold, in work" in text
-        assert f"Mix {mix}, which propeller 2026-031 is made with, is on hold" in text
+        assert f"Mix {mix}, which propeller SN-031 is made with, is on hold" in text
 
     def test_next_thing_to_log_is_one_press_away(self, signed_in, propeller):
         stage = factories.StageFactory(revision=propeller.blank.route)
         factories.CharacteristicFactory(stage=stage, name="Track")
-        answer = signed_in.get(page("serial", "2026-031"))
+        answer = signed_in.get(page("serial", "SN-031"))
         assert answer.context["step"].label == "Log track"
 
     def test_scrapped_serial_has_no_next_step(self, signed_in, shop):
-        factories.PropellerFactory(serial="2026-099", state="scrapped")
-        answer = signed_in.get(page("serial", "2026-099"))
+        factories.PropellerFactory(serial="SN-099", state="scrapped")
+        answer = signed_in.get(page("serial", "SN-099"))
         assert answer.context["step"] is None
         assert answer.context["verdict"] == ("void", "scrapped")
 
@@ -122,7 +122,7 @@ class TestHistory:
         factories.ReadingFactory(
             propeller=propeller, entered="10.3", corrects=wrong, reason="slipped point"
         )
-        text = text_of(signed_in.get(page("serial", "2026-031")))
+        text = text_of(signed_in.get(page("serial", "SN-031")))
         assert "1 corrected or withdrawn since" in text
         assert "103" in text
 
@@ -134,14 +134,14 @@ class TestHistory:
         client.force_login(reader, backend="django.contrib.auth.backends.ModelBackend")
         stage = factories.StageFactory(revision=propeller.blank.route)
         factories.CharacteristicFactory(stage=stage)
-        text = text_of(client.get(page("serial", "2026-031")))
+        text = text_of(client.get(page("serial", "SN-031")))
         assert "You are signed in as a reader" in text
 
     def test_queries_do_not_grow(self, signed_in, propeller):
-        few = queries_of(signed_in, page("serial", "2026-031"))
+        few = queries_of(signed_in, page("serial", "SN-031"))
         gauge = factories.GaugeFactory()
         factories.ReadingFactory(propeller=propeller, gauge=gauge)
-        once = queries_of(signed_in, page("serial", "2026-031"))
+        once = queries_of(signed_in, page("serial", "SN-031"))
         for _ in range(ROWS):
             factories.ReadingFactory(propeller=propeller, gauge=gauge)
             factories.SignOffFactory(propeller=propeller)
@@ -150,7 +150,7 @@ class TestHistory:
             factories.DispositionFactory(deviation=subject.deviation)
             factories.CouponFactory(mix=propeller.blank.spreads.first().mix)
             hand_over(propeller)
-        many = queries_of(signed_in, page("serial", "2026-031"))
+        many = queries_of(signed_in, page("serial", "SN-031"))
         assert many <= max(few, once) + 3
 
 
@@ -175,7 +175,7 @@ class TestWent:
     @pytest.mark.parametrize("kind", KINDS)
     def test_every_kind_leads_to_its_serial(self, signed_in, things, kind):
         text = text_of(signed_in.get(page(kind, things[kind].number)))
-        assert "2026-031" in text
+        assert "SN-031" in text
 
     def test_says_with_whom_and_through_what(self, signed_in, propeller, things):
         hand_over(propeller, "B. Flyer")
@@ -193,7 +193,7 @@ class TestWent:
             factories.PropellerFactory(serial=serial, blank=things["blank"])
         answer = signed_in.get(page("blank", things["blank"].number))
         ranges = answer.context["ranges"]
-        assert ranges == ["2026-031", "S-001 to S-003", "S-005"]
+        assert ranges == ["S-001 to S-003", "S-005", "SN-031"]
 
     def test_blank_without_a_serial_is_named(self, signed_in, things):
         other = factories.glued_blank(3, mix=things["mix"])
@@ -210,11 +210,11 @@ class TestWent:
         assert len(lines) == 32
 
     def test_list_can_be_sorted(self, signed_in, things):
-        factories.PropellerFactory(serial="2099-001", blank=things["blank"])
+        factories.PropellerFactory(serial="ZZ-001", blank=things["blank"])
         path = page("mix", things["mix"].number)
         answer = signed_in.get(path, {"sort": "-serial"})
         rows = [row.record["serial"] for row in answer.context["table"].rows]
-        assert rows == ["2099-001", "2026-031"]
+        assert rows == ["ZZ-001", "SN-031"]
 
     def test_unknown_number_is_not_found(self, signed_in, shop):
         assert signed_in.get(page("lot", "L9999")).status_code == 404
@@ -241,7 +241,7 @@ class TestQuestion:
     @pytest.fixture
     def other(self, propeller):
         return factories.PropellerFactory(
-            serial="2026-032", blank=factories.glued_blank(3)
+            serial="SN-032", blank=factories.glued_blank(3)
         )
 
     def asked(self, client, **given):
@@ -258,12 +258,12 @@ class TestQuestion:
         mix = propeller.blank.spreads.first().mix
         answer = self.asked(signed_in, materials=mix.resin_lot.number)
         rows = self.rows(answer)
-        named, out = rows["2026-031"], rows["2026-032"]
+        named, out = rows["SN-031"], rows["SN-032"]
         assert (named["answer"], out["answer"]) == ("yes", "no")
         assert named["through"] == f"lot {mix.resin_lot}"
         assert mix.resin_lot.number not in out["made_of"]
         assert other.blank.spreads.first().mix.resin_lot.number in out["made_of"]
-        assert ("Exactly", "2026-031") in answer.context["facts"]
+        assert ("Exactly", "SN-031") in answer.context["facts"]
         assert answer.context["asked"] == f"Serials made with lot {mix.resin_lot}"
 
     def test_days_are_spelled_in_the_rule(self, signed_in, propeller):
@@ -273,7 +273,7 @@ class TestQuestion:
         assert answer.context["asked"] == (
             "Serials pressed from 1 Mar 2026 to 2 Mar 2026, both included"
         )
-        assert self.rows(answer)["2026-031"]["answer"] == "yes"
+        assert self.rows(answer)["SN-031"]["answer"] == "yes"
 
     @pytest.mark.parametrize(
         ("given", "sentence"),
@@ -300,8 +300,8 @@ class TestQuestion:
         text = b"".join(answer.streaming_content).decode("utf-8-sig")
         lines = text.splitlines()
         assert len(lines) == 3
-        assert lines[1].startswith("2026-031,yes,in work")
-        assert lines[2].startswith("2026-032,no,in work")
+        assert lines[1].startswith("SN-031,yes,in work")
+        assert lines[2].startswith("SN-032,no,in work")
 
     def test_queries_do_not_grow(self, signed_in, propeller):
         mix = propeller.blank.spreads.first().mix
@@ -320,9 +320,9 @@ class TestUse:
 
     def test_lot_is_noted_and_seen_in_the_history(self, signed_in, propeller):
         lot = factories.LotFactory()
-        path = page("use", "propeller", "2026-031")
+        path = page("use", "propeller", "SN-031")
         answer = signed_in.post(path, self.given(lot=lot.pk), follow=True)
-        assert answer.redirect_chain[-1][0] == page("serial", "2026-031")
+        assert answer.redirect_chain[-1][0] == page("serial", "SN-031")
         assert MaterialUse.objects.get().lot == lot
 
     @pytest.mark.parametrize("both", [True, False])
@@ -330,7 +330,7 @@ class TestUse:
         mix = propeller.blank.spreads.first().mix
         lot = factories.LotFactory()
         chosen = {"lot": lot.pk, "mix": mix.pk} if both else {}
-        path = page("use", "propeller", "2026-031")
+        path = page("use", "propeller", "SN-031")
         answer = signed_in.post(path, self.given(**chosen))
         assert answer.status_code == 422
         assert "one of them" in text_of(answer)

@@ -1,0 +1,226 @@
+"""What the page of a deviation shows, and the one thing to do next."""
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from typing import Any
+
+from django.urls import reverse
+from django.utils.timezone import localdate
+
+from records.models import CorrectiveAction, Deviation, DeviationSubject, Hold
+from records.queries.destinations import Destination
+from records.queries.deviation_file import DeviationFile, file_of, key_of
+from records.queries.deviations import open_actions, still_held
+from records.rules.deviations import deviation_may_close, subject_called
+from records.templatetags.quantities import day, when
+from records.web.deviations.tables import age_days
+from records.web.shared.evidence import photo_lines, reading_lines
+from records.web.shared.pages import Step, page_of
+
+Cant = Mapping[str, str]
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """One line: its heading, where that leads, what is said, verdict and a link."""
+
+    head: str
+    url: str = ""
+    about: str = ""
+    verdict: str = ""
+    word: str = ""
+    link: tuple[str, str] = ("", "")
+
+
+def deviation_page(deviation: Deviation, cant: Cant) -> dict[str, Any]:
+    """Gather a deviation's page; `cant` says why not to "dispose" or to "write"."""
+    whole = file_of(deviation)
+    waits = [] if is_closed(deviation) else deviation_may_close(deviation)
+    readings = {s.reading.pk: s.reading for s in whole.subjects if s.reading}
+    return {
+        "deviation": deviation,
+        "verdict": _verdict(whole),
+        "step": _next(whole, cant),
+        "waits": waits,
+        "facts": _facts(deviation),
+        "touches": [_subject_line(whole, subject) for subject in whole.subjects],
+        "tree": _tree(whole),
+        "readings": reading_lines(readings.values()),
+        "holds": [_hold_line(hold, cant) for hold in whole.holds],
+        "decisions": _decisions(whole),
+        "work": [_action_line(action, cant) for action in whole.actions],
+        "photos": photo_lines(whole.photos),
+        "actions": _actions(deviation, cant),
+    }
+
+
+def is_closed(deviation: Deviation) -> bool:
+    """Tell whether a deviation is closed."""
+    return deviation.state == Deviation.State.CLOSED
+
+
+def _verdict(whole: DeviationFile) -> tuple[str, str]:
+    if is_closed(whole.deviation):
+        return "ok", "closed"
+    days = age_days(whole.deviation)
+    for_days = f"open for {days} day{'' if days == 1 else 's'}"
+    return ("hold", f"on hold, {for_days}") if whole.standing else ("waiting", for_days)
+
+
+def _next(whole: DeviationFile, cant: Cant) -> Step | None:
+    if is_closed(whole.deviation):
+        return None
+    return next(_steps(whole, cant))
+
+
+def _steps(whole: DeviationFile, cant: Cant) -> Iterator[Step]:
+    """Give what there is to do, the first thing first: decide, release, act, close."""
+    deviation, dispose = whole.deviation, cant["dispose"]
+    args = [deviation.number]
+    if whole.undecided:
+        yield Step("Decide", reverse("deviations:decide", args=args), dispose)
+    for hold in still_held(deviation):
+        page = reverse("deviations:release", args=[hold.pk])
+        yield Step("Release the hold", page, dispose)
+    for action in open_actions(deviation):
+        if action.done_on is None:
+            page = reverse("deviations:done", args=[action.pk])
+            yield Step("Note the action as done", page, cant["write"])
+        page = reverse("deviations:act", args=args)
+        yield Step("Add another action", page, cant["write"])
+    yield Step("Close it", reverse("deviations:close", args=args), dispose)
+
+
+def _facts(deviation: Deviation) -> list[tuple[str, Any]]:
+    cause = deviation.cause or "not stated yet"
+    if deviation.cause_kind:
+        cause = f"{deviation.get_cause_kind_display()}: {cause}"
+    facts: list[tuple[str, Any]] = [
+        ("Required", deviation.required),
+        ("Found", deviation.found),
+        ("When found", when(deviation.happened_at)),
+        ("At stage", deviation.stage or "not said"),
+        ("Opened by", f"{deviation.written_by}, {when(deviation.written_at)}"),
+        ("Cause", cause),
+    ]
+    closed = [("Closed", when(deviation.closed_at))] if deviation.closed_at else []
+    return facts + closed
+
+
+def _subject_line(whole: DeviationFile, subject: DeviationSubject) -> Line:
+    name = subject_called(subject)
+    kinds = [
+        found.get_kind_display()
+        for found in whole.dispositions
+        for disposed in found.disposed.all()
+        if disposed.subject_id == subject.pk
+    ]
+    reached = whole.reached.get(key_of(subject), [])
+    alone = subject.propeller_id is not None
+    count = "" if alone else f"reaches {len(reached)} serials"
+    return Line(
+        head=f"{name[0].upper()}{name[1:]}",
+        url=page_of(subject.subject),
+        about=count,
+        verdict="ok" if kinds else "waiting",
+        word=", ".join(kinds) or "not decided",
+    )
+
+
+def _tree(whole: DeviationFile) -> list[tuple[str, list[tuple[str, str, str]]]]:
+    """List below each material the serials it reached, with where each is."""
+    named = {key_of(subject): subject for subject in whole.subjects}
+    return [
+        (
+            subject_called(subject),
+            [
+                (
+                    place.serial,
+                    reverse("trace:serial", args=[place.serial]),
+                    where(place),
+                )
+                for place in whole.reached.get(key, [])
+            ],
+        )
+        for key, subject in named.items()
+        if key[0] != "propeller" and whole.reached.get(key)
+    ]
+
+
+def where(place: Destination) -> str:
+    """Say in what state a propeller is, and with whom."""
+    owner = f", with {place.owner}" if place.owner else ""
+    return f"{place.state_name}{owner}"
+
+
+def _hold_line(hold: Hold, cant: Cant) -> Line:
+    name = subject_called(hold)
+    since = f"since {when(hold.happened_at)}, {hold.written_by}"
+    head, url = f"{name[0].upper()}{name[1:]}", page_of(hold.subject)
+    if hasattr(hold, "release"):
+        release = hold.release
+        until = f"{when(release.happened_at)}, {release.written_by}: {release.reason}"
+        return Line(head, url, f"{since}; released {until}", "ok", "released")
+    page = reverse("deviations:release", args=[hold.pk])
+    link = ("", "") if cant["dispose"] else ("Release", page)
+    return Line(head, url, since, "hold", "on hold", link)
+
+
+def _decisions(whole: DeviationFile) -> list[dict[str, Any]]:
+    return [
+        {
+            "kind": found.get_kind_display(),
+            "about": ", ".join(subject_called(d.subject) for d in found.disposed.all()),
+            "facts": [
+                (label, value)
+                for label, value in (
+                    ("Why", found.reason),
+                    ("Agreed for the design by", found.design_authority),
+                    ("For the customer", found.plain_words),
+                    ("Stages to repeat", ", ".join(map(str, found.repeat.all()))),
+                    ("Decided by", f"{found.written_by}, {when(found.happened_at)}"),
+                    ("Found and decided by", "one person" if found.one_person else ""),
+                )
+                if value
+            ],
+        }
+        for found in whole.dispositions
+    ]
+
+
+def _action_line(action: CorrectiveAction, cant: Cant) -> Line:
+    about = f"{action.owner}, by {day(action.due_on)}"
+    checks = list(action.checks.all())
+    write = cant["write"]
+    if checks:
+        last = checks[-1]
+        about += f"; looked at {when(last.happened_at)}: {last.evidence}"
+        shape = "ok" if last.effective else "outside"
+        return Line(action.what, "", about, shape, str(last))
+    if action.done_on:
+        about += f"; done {day(action.done_on)}, to be looked at {day(action.look_on)}"
+        page = reverse("deviations:effect", args=[action.pk])
+        link = ("", "") if write else ("Did it work?", page)
+        return Line(action.what, "", about, "waiting", "done, to be looked at", link)
+    late = action.due_on < localdate()
+    page = reverse("deviations:done", args=[action.pk])
+    link = ("", "") if write else ("It is done", page)
+    shape, word = ("outside", "overdue") if late else ("waiting", "to do")
+    return Line(action.what, "", about, shape, word, link)
+
+
+def _actions(deviation: Deviation, cant: Cant) -> list[tuple[str, str, str]]:
+    args, write = [deviation.number], cant["write"]
+    closed = f"{deviation.number} is closed." if is_closed(deviation) else ""
+    found = [
+        ("Decide", "decide", cant["dispose"] or closed),
+        ("State the cause", "cause", write or closed),
+        ("Add an action", "act", write or closed),
+        ("Add what it touches as well", "add", write or closed),
+        ("Close it", "close", cant["dispose"] or closed),
+        ("Print the report (PDF)", "report", ""),
+    ]
+    return [
+        (label, reverse(f"deviations:{name}", args=args), why)
+        for label, name, why in found
+    ]
