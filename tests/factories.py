@@ -402,6 +402,19 @@ class LoadedBlankFactory(RowFactory):
     blank = SubFactory(BlankFactory)
 
 
+class PressSampleFactory(RowFactory):
+    class Meta:
+        model = m.PressSample
+
+    load = SubFactory(PressLoadFactory)
+    at = LazyAttribute(lambda o: o.load.on_at + dt.timedelta(minutes=5))
+    entered = "180"
+    unit = "bar"
+    glue_line_pa = 1_178_000
+    temperature_c = 20
+    source = m.PressSample.Source.TYPED
+
+
 class GaugeFactory(RowFactory):
     class Meta:
         model = m.Gauge

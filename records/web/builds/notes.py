@@ -1,0 +1,25 @@
+"""Notes at stages as a page shows them, and where one is written."""
+
+from collections.abc import Iterable
+
+from django.urls import reverse
+
+from records.models import Blank, Propeller, StageEvent
+from records.queries.subjects import kind_of, number_of
+from records.templatetags.quantities import when
+
+
+def note_lines(events: Iterable[StageEvent]) -> list[tuple[str, str]]:
+    """Spell what began, ended or was noted, as label and value."""
+    return [(event.stage.name, _spelled(event)) for event in events]
+
+
+def note_page(thing: Blank | Propeller) -> str:
+    """Give the path where a note about a thing is written."""
+    return reverse("builds:note", args=[kind_of(thing), number_of(thing)])
+
+
+def _spelled(event: StageEvent) -> str:
+    note = f": {event.note}" if event.note else ""
+    what = f"{event.get_kind_display()} {when(event.happened_at)}{note}"
+    return f"{what} ({event.written_by.name})"

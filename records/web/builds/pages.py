@@ -1,0 +1,203 @@
+"""What a blank's page shows: its stack, joints, press loads and stages."""
+
+from typing import Any
+
+from django.urls import reverse
+
+from records.models import Blank, JointSpread, Lamination, LoadedBlank
+from records.queries.boards import standing_readings
+from records.queries.builds import (
+    loads_of,
+    propellers_of,
+    stack_of,
+    stage_events_of,
+    voided_of,
+)
+from records.queries.concessions import accepted_joints, accepted_things
+from records.queries.files import attached_to
+from records.queries.stacking import Proposal, proposed
+from records.queries.stages import progress_of
+from records.rules.finding import Finding, warning
+from records.rules.holds import held
+from records.rules.stacking import pairs_weigh_alike
+from records.templatetags.quantities import moment, plain, when
+from records.web.builds.notes import note_lines, note_page
+from records.web.builds.steps import Stack, next_step
+from records.web.shared.evidence import photo_lines, reading_lines, stage_lines
+from records.web.shared.glue_lines import coupon_line, joint_line
+from records.web.shared.pages import (
+    attach_page,
+    deviation_page,
+    log_page,
+    page_of,
+)
+
+State = Blank.State
+
+
+def blank_page(blank: Blank, cant: str) -> dict[str, Any]:
+    """Gather the page of a blank; `cant` says why nothing may be written."""
+    stack = Stack(
+        blank, stack_of(blank), voided_of(blank), loads_of(blank), progress_of(blank)
+    )
+    holds = held(blank)
+    flagged = flagged_of(stack)
+    proposal = proposed(stack.laid, float(blank.revision.lamination_mm))
+    return {
+        "blank": blank,
+        "verdict": _verdict(blank, holds, flagged),
+        "findings": [*holds, *flagged, *pairs_weigh_alike(stack.laid)],
+        "step": next_step(stack, cant),
+        "facts": _facts(blank),
+        "stages": stage_lines(stack.progress, blank),
+        "places": places_of(stack, cant),
+        "balance": _balance(proposal) if stack.whole else [],
+        "proposal": _proposal(stack, proposal),
+        "joints": [joint_line(spread) for spread in stack.joints],
+        "loads": [_load(row) for row in stack.loads],
+        "coupons": [coupon_line(c) for c in stack.progress.makeup.coupons],
+        "propellers": propellers_of(blank),
+        "notes": note_lines(stage_events_of(blank)),
+        "readings": reading_lines(standing_readings("blank", blank.pk)),
+        "photos": photo_lines(attached_to("blank", blank.pk)),
+        "actions": _actions(stack, cant),
+    }
+
+
+def flagged_of(stack: Stack) -> list[Finding]:
+    """Say which joints and loads are flagged and not disposed of."""
+    states = stack.progress.states
+    subjects = states[0].evidence.accepted if states else []
+    joints = {joint for _, joint in accepted_joints(subjects)}
+    loads = accepted_things(subjects, "load") | accepted_things(subjects, "blank")
+    found = [
+        Finding(f"Joint {s.joint} with mix {s.mix}: {sentence}")
+        for s in stack.joints
+        if s.verdict == JointSpread.Verdict.OUTSIDE and s.joint not in joints
+        for sentence in s.flags.splitlines()
+    ]
+    return found + [
+        Finding(f"Press load {row.load}: {sentence}")
+        for row in stack.loads
+        if row.verdict == LoadedBlank.Verdict.OUTSIDE
+        and not {row.load_id, row.blank_id} & loads
+        for sentence in row.flags.splitlines()
+    ]
+
+
+def places_of(stack: Stack, cant: str) -> list[dict[str, Any]]:
+    """Give the places from the top down, as a stack is looked at."""
+    blank = stack.blank
+    lies = {x.position: x for x in stack.laid}
+    open_ = blank.state in {State.STACKING, State.GLUING} and not cant
+    found = []
+    for place in range(blank.revision.laminations, 0, -1):
+        page = reverse("builds:place", args=[blank.number, place]) if open_ else ""
+        gaps = [x for x in stack.voided if x.position == place]
+        found.append(
+            {
+                "place": place,
+                "piece": _piece(lies[place]) if place in lies else None,
+                "page": page,
+                "gaps": [f"{x.number} is void here: {x.void_reason}" for x in gaps],
+            }
+        )
+    return found
+
+
+def _piece(lamination: Lamination) -> dict[str, str]:
+    board = lamination.board
+    weighed = f"{plain(lamination.mass_g)} g" if lamination.mass_g else "not weighed"
+    mark = f", mark {lamination.end_mark}" if lamination.end_mark else ""
+    turned = ", turned end for end" if lamination.turned else ""
+    return {
+        "number": lamination.number,
+        "url": page_of(lamination),
+        "about": f"{board.lot.material}, board {board}, lot {board.lot}, "
+        f"{weighed}{mark}{turned}",
+    }
+
+
+def _verdict(
+    blank: Blank, holds: list[Finding], flagged: list[Finding]
+) -> tuple[str, str, str]:
+    state = blank.get_state_display()
+    if blank.state == State.SCRAPPED:
+        return "void", state, ""
+    if holds:
+        return "hold", "on hold", state
+    if flagged:
+        return "outside", "flagged", f"{state}; a decision is needed"
+    return "ok", "nothing against it", state
+
+
+def _facts(blank: Blank) -> list[tuple[str, str]]:
+    revision = blank.revision
+    return [
+        ("Planned as", f"{revision.design.model} {revision}, {revision.drawing}"),
+        (
+            "Laminations",
+            f"{revision.laminations} of {plain(revision.lamination_mm)} mm",
+        ),
+        ("Route", f"{blank.route.route}, {blank.route}"),
+        ("Planned by", f"{blank.written_by.name}, {when(blank.written_at)}"),
+    ]
+
+
+def _balance(proposal: Proposal) -> list[tuple[str, str]]:
+    if proposal.along_now is None:
+        return [("Predicted unbalance", f"not known. {proposal.why_not}")]
+    found = [("Predicted along the blades", moment(proposal.along_now))]
+    if proposal.through_now is not None:
+        found.append(("Predicted through the stack", moment(proposal.through_now)))
+    return found
+
+
+def _proposal(stack: Stack, proposal: Proposal) -> str:
+    """Give the path of a better order, where there is one and it may still be laid."""
+    if stack.blank.state != State.STACKING or not stack.whole:
+        return ""
+    if not proposal.order or proposal.changes_nothing:
+        return ""
+    return reverse("builds:proposal", args=[stack.blank.number])
+
+
+def _load(row: LoadedBlank) -> dict[str, Any]:
+    load = row.load
+    until = when(load.off_at) if load.off_at else "still on"
+    words = {"inside": "joints waited as asked", "unknown": "waiting not known"}
+    shapes = {"inside": "inside", "unknown": "no_limit"}
+    return {
+        "number": load.number,
+        "url": page_of(load),
+        "about": f"{load.press}, {when(load.on_at)} to {until}",
+        "verdict": shapes.get(row.verdict, "outside"),
+        "word": words.get(row.verdict, "flagged"),
+        "flags": [warning(sentence) for sentence in row.flags.splitlines()],
+    }
+
+
+def _actions(stack: Stack, cant: str) -> list[tuple[str, str, str]]:
+    blank, at = stack.blank, [stack.blank.number]
+    found = []
+    if blank.state == State.STACKING:
+        found.append(("Lay the stack", reverse("builds:stack", args=at), cant))
+        found.append(("Begin the glue-up", reverse("builds:begin", args=at), cant))
+    if blank.state in {State.STACKING, State.GLUING}:
+        found.append(
+            ("Glue-up against the clock", reverse("gluing:glue_up", args=at), "")
+        )
+    if blank.state in {State.GLUING, State.GLUED}:
+        page = f"{reverse('pressing:load_press')}?blank={blank.number}"
+        again = "Press it again" if blank.state == State.GLUED else "Close the press"
+        found.append((again, page, cant))
+    if blank.state in {State.GLUED, State.SHAPED}:
+        found.append(("Start a propeller", reverse("builds:start", args=at), cant))
+    return [
+        *found,
+        ("Log a reading", log_page(blank), cant),
+        ("Note a beginning, an end or a remark", note_page(blank), cant),
+        ("Attach a photo or paper", attach_page(blank), cant),
+        ("Open a deviation", deviation_page(blank), cant),
+        ("What it is made of, and where it went", reverse("trace:blank", args=at), ""),
+    ]

@@ -1,0 +1,142 @@
+"""What a propeller's page shows: what it is, is it all right, and what is next."""
+
+from typing import Any
+
+from django.urls import reverse
+
+from records.models import Designation, MaterialChange, Propeller
+from records.queries.boards import standing_readings
+from records.queries.builds import (
+    designations_of,
+    material_changes_of,
+    stage_events_of,
+)
+from records.queries.files import attached_to
+from records.queries.stages import Progress, progress_of
+from records.rules.builds import IN_THE_SHOP
+from records.rules.finding import Finding
+from records.rules.gates import missing, next_stage
+from records.rules.holds import held
+from records.templatetags.quantities import length, plain, when
+from records.web.builds.notes import note_lines, note_page
+from records.web.builds.steps import stage_step
+from records.web.shared.evidence import photo_lines, reading_lines, stage_lines
+from records.web.shared.pages import (
+    Step,
+    attach_page,
+    deviation_page,
+    log_page,
+    page_of,
+)
+
+State = Propeller.State
+AT_AN_END = (State.SCRAPPED, State.RETIRED)
+
+
+def propeller_page(propeller: Propeller, cant: str) -> dict[str, Any]:
+    """Gather the page of a propeller; `cant` says why nothing may be written."""
+    progress = progress_of(propeller)
+    holds = held(propeller)
+    return {
+        "propeller": propeller,
+        "verdict": _verdict(propeller, progress, holds),
+        "findings": holds,
+        "step": _next(propeller, progress, cant),
+        "facts": _facts(propeller),
+        "stages": stage_lines(progress, propeller),
+        "behind": [_behind(s.stage.name, s.subject) for s in _unsigned(progress)],
+        "readings": reading_lines(standing_readings("propeller", propeller.pk)),
+        "changes": [_change(c) for c in material_changes_of(propeller)],
+        "designations": [_designation(d) for d in designations_of(propeller)],
+        "notes": note_lines(stage_events_of(propeller)),
+        "photos": photo_lines(attached_to("propeller", propeller.pk)),
+        "actions": _actions(propeller, cant),
+    }
+
+
+def _verdict(
+    propeller: Propeller, progress: Progress, holds: list[Finding]
+) -> tuple[str, str, str]:
+    state = propeller.get_state_display()
+    if propeller.state in AT_AN_END:
+        return "void", state, ""
+    if holds:
+        return "hold", "on hold", state
+    if propeller.state not in IN_THE_SHOP:
+        return "ok", state, ""
+    return _verdict_of_work(propeller, progress)
+
+
+def _verdict_of_work(propeller: Propeller, progress: Progress) -> tuple[str, str, str]:
+    state = propeller.get_state_display()
+    stage = next_stage(progress, propeller)
+    if stage is None:
+        return "ok", "every stage is signed", state
+    if stage.stale:
+        return "stale", "readings went stale", state
+    count = len(missing(progress, stage))
+    return "waiting", state, f"{count} to do at {stage.stage.name}" if count else ""
+
+
+def _next(propeller: Propeller, progress: Progress, cant: str) -> Step | None:
+    if propeller.state not in IN_THE_SHOP:
+        return None
+    stage = next_stage(progress, propeller)
+    return stage_step(propeller, stage, cant) if stage else None
+
+
+def _unsigned(progress: Progress) -> list[Any]:
+    """List the stages of blank, boards and lots that nobody has signed."""
+    return [s for s in progress.states if s.kind != "propeller" and s.signed is None]
+
+
+def _behind(stage: str, subject: Any) -> dict[str, str]:
+    return {"stage": stage, "name": str(subject), "url": page_of(subject)}
+
+
+def _facts(propeller: Propeller) -> list[tuple[str, str]]:
+    revision = propeller.revision
+    turns = f"{revision.get_hand_display()}, {revision.get_mounting_display()}"
+    size = f"{length(revision.diameter_mm)} by {length(revision.pitch_mm)}"
+    return [
+        ("Design", f"{revision.design.model} {revision}, {revision.drawing}"),
+        ("Diameter and pitch", size),
+        ("Blades", plain(revision.blades)),
+        ("Rotation", turns),
+        ("Basis", revision.get_basis_display()),
+        ("Route", f"{propeller.blank.route.route}, {propeller.blank.route}"),
+        ("Started by", f"{propeller.written_by.name}, {when(propeller.written_at)}"),
+    ]
+
+
+def _change(change: MaterialChange) -> tuple[str, str]:
+    who = f"{when(change.happened_at)}, {change.written_by.name}"
+    return str(change), f"{change.reason} ({who})"
+
+
+def _designation(designation: Designation) -> tuple[str, str]:
+    before, after = designation.before, designation.after
+    names = f"{before.design.model} {before} to {after.design.model} {after}"
+    who = f"{when(designation.happened_at)}, {designation.written_by.name}"
+    return names, f"{designation.reason} ({who})"
+
+
+def _actions(propeller: Propeller, cant: str) -> list[tuple[str, str, str]]:
+    at = [propeller.serial]
+    found = [("Log a reading", log_page(propeller), cant)]
+    if propeller.state in IN_THE_SHOP:
+        found += [
+            (
+                "Wood removed, or material added",
+                reverse("builds:material", args=at),
+                cant,
+            ),
+            ("Finish it as another design", reverse("builds:designate", args=at), cant),
+        ]
+    return [
+        *found,
+        ("Note a beginning, an end or a remark", note_page(propeller), cant),
+        ("Attach a photo or paper", attach_page(propeller), cant),
+        ("Open a deviation", deviation_page(propeller), cant),
+        ("History, and all it is made of", reverse("trace:serial", args=at), ""),
+    ]

@@ -1,0 +1,183 @@
+"""Screens on which a stack is laid: whole, place by place, or as proposed."""
+
+from collections.abc import Callable
+from typing import Any
+
+from django.http import Http404, HttpRequest, HttpResponse
+from django.shortcuts import get_object_or_404
+from django.urls import reverse
+
+from records.models import Blank, Lamination
+from records.queries.builds import laminations_free, species_allowed, stack_of
+from records.queries.stacking import Proposal, proposed
+from records.services import builds
+from records.services.ledger import Act
+from records.services.refusal import refuse
+from records.templatetags.quantities import moment
+from records.web.builds import forms
+from records.web.shared.forms import ShopForm
+from records.web.shared.permits import why_not_write
+from records.web.shared.writing import write
+
+BEGIN = (
+    "From here the order is fixed. Everything is at hand: glue, clamps, help, "
+    "and the press is free."
+)
+CAUTION = "Gloves, eye protection and fresh air; keep to the glue maker's safety sheet."
+
+
+def lay(request: HttpRequest, number: str) -> HttpResponse:
+    """Lay a stack anew, from the bottom up."""
+    found = _find(number)
+    laid = stack_of(found)
+    form = forms.StackForm(
+        request.POST or None,
+        places=found.revision.laminations,
+        choices=[*laid, *_free(found)],
+        laid=laid,
+    )
+    return _write_about(
+        request,
+        found,
+        form,
+        lambda act, _: builds.lay_laminations(act=act, blank=found, order=form.order()),
+        said="The stack is laid.",
+        title="Lay the stack",
+        submit="Lay it so",
+    )
+
+
+def place(request: HttpRequest, number: str, position: int) -> HttpResponse:
+    """Lay another lamination in one place."""
+    found = _find(number)
+    here = Lamination.objects.filter(blank=found, position=position, state="good")
+    lies = here.first()
+    return _write_about(
+        request,
+        found,
+        forms.PlaceForm(
+            request.POST or None,
+            choices=_free(found),
+            initial={"turned": bool(lies and lies.turned)},
+        ),
+        lambda act, a: builds.lay_in_place(
+            act=act, blank=found, position=position, **a
+        ),
+        said="{0} is laid.",
+        title=f"Place {position}",
+        submit="Lay it here",
+        lies=lies,
+    )
+
+
+def proposal(request: HttpRequest, number: str) -> HttpResponse:
+    """Lay the stack in the order that balances best."""
+    found = _find(number)
+    better = proposed(stack_of(found), float(found.revision.lamination_mm))
+    return _write_about(
+        request,
+        found,
+        forms.ConfirmForm(request.POST or None),
+        lambda act, _: _lay_as_proposed(act, found, better),
+        said="The stack is laid as proposed.",
+        title="A better order",
+        submit="Lay it so",
+        template="builds/proposal.html",
+        order=[
+            (at, x.number, "turned end for end" if turned else "")
+            for at, (x, turned) in enumerate(better.order, start=1)
+        ],
+        gains=_gains(better),
+        proposal=better,
+    )
+
+
+def begin(request: HttpRequest, number: str) -> HttpResponse:
+    """Fix the order, and begin the glue-up."""
+    found = _find(number)
+    return _write_about(
+        request,
+        found,
+        forms.ConfirmForm(request.POST or None),
+        lambda act, _: builds.begin_glue_up(act=act, blank=found),
+        said="The order is fixed. Mix glue when everything is at hand.",
+        title="Begin the glue-up",
+        submit="Begin",
+        then=reverse("gluing:glue_up", args=[found.number]),
+        lead=BEGIN,
+        caution=CAUTION,
+    )
+
+
+def take_out(request: HttpRequest, piece: str) -> HttpResponse:
+    """Take a lamination out of its stack."""
+    query = Lamination.objects.select_related("blank__revision__design")
+    lamination = get_object_or_404(query, number=piece)
+    if lamination.blank is None:
+        raise Http404(f"{piece} lies in no blank.")
+    return _write_about(
+        request,
+        lamination.blank,
+        forms.ConfirmForm(request.POST or None),
+        lambda act, _: builds.take_out_lamination(act=act, lamination=lamination),
+        said="{0} is free again.",
+        title=f"Take out {lamination}",
+        submit="Take it out",
+    )
+
+
+def _write_about(
+    request: HttpRequest,
+    found: Blank,
+    form: ShopForm,
+    do: Callable[[Act, dict[str, Any]], Any],
+    *,
+    said: str,
+    title: str,
+    template: str = "builds/about.html",
+    then: str = "",
+    **context: Any,
+) -> HttpResponse:
+    page = reverse("builds:blank", args=[found.number])
+    return write(
+        request,
+        form,
+        do,
+        template=template,
+        then=lambda _: then or page,
+        said=said,
+        context={
+            "blank": found,
+            "what": title,
+            "why_not": why_not_write(request),
+            **context,
+        },
+    )
+
+
+def _find(number: str) -> Blank:
+    return get_object_or_404(Blank.objects.whole(), number=number)
+
+
+def _free(blank: Blank) -> Any:
+    """List the free laminations of the species that the design allows."""
+    allowed = species_allowed(blank.revision)
+    return laminations_free().filter(board__lot__material__in=allowed)
+
+
+def _lay_as_proposed(act: Act, blank: Blank, better: Proposal) -> Blank:
+    if not better.order:
+        raise refuse(better.why_not or "Nothing is laid yet.")
+    return builds.lay_laminations(act=act, blank=blank, order=better.order)
+
+
+def _gains(better: Proposal) -> list[tuple[str, str]]:
+    pairs = [
+        ("Along the blades", better.along_now, better.along_then),
+        ("Through the stack", better.through_now, better.through_then),
+    ]
+    return [
+        (name, f"{moment(now)} now, {moment(then)} as proposed")
+        for name, now, then in pairs
+        if now is not None and then is not None
+    ]

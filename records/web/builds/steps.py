@@ -1,0 +1,93 @@
+"""The one next thing to do with a blank or a propeller."""
+
+from dataclasses import dataclass
+
+from django.urls import reverse
+
+from records.models import (
+    Blank,
+    JointSpread,
+    Lamination,
+    LoadedBlank,
+    Propeller,
+    Stage,
+)
+from records.queries.stages import Progress, StageState
+from records.rules.gates import next_stage, next_to_log
+from records.web.shared.pages import Step, log_page, page_of, sign_page
+
+Evidence = Stage.Evidence
+State = Blank.State
+
+
+@dataclass(frozen=True, slots=True)
+class Stack:
+    """A blank with what lies in it, read once for the page."""
+
+    blank: Blank
+    laid: list[Lamination]
+    voided: list[Lamination]
+    loads: list[LoadedBlank]
+    progress: Progress
+
+    @property
+    def joints(self) -> list[JointSpread]:
+        """What stands in its joints."""
+        return self.progress.makeup.spreads
+
+    @property
+    def whole(self) -> bool:
+        """Tell whether something lies in every place."""
+        return len(self.laid) == self.blank.revision.laminations
+
+
+def next_step(stack: Stack, cant: str) -> Step | None:
+    """Name the one next thing to do with a blank."""
+    blank, at = stack.blank, [stack.blank.number]
+    if blank.state == State.SCRAPPED:
+        return None
+    if blank.state == State.STACKING and not stack.whole:
+        return Step("Lay the stack", reverse("builds:stack", args=at), cant)
+    if blank.state == State.GLUING:
+        return Step("Go on gluing", reverse("gluing:glue_up", args=at), cant)
+    if blank.state == State.PRESSED and stack.loads:
+        load = stack.loads[-1].load
+        return Step(f"See press load {load}", page_of(load))
+    return _next_stage(stack, cant)
+
+
+def _next_stage(stack: Stack, cant: str) -> Step | None:
+    blank, at = stack.blank, [stack.blank.number]
+    stage = next_stage(stack.progress, blank)
+    if stage is None:
+        page = reverse("builds:start", args=at)
+        ready = blank.state == State.GLUED
+        return Step("Start a propeller", page, cant) if ready else None
+    if stage.stage.evidence == Evidence.JOINTS and blank.state == State.STACKING:
+        return Step("Begin the glue-up", reverse("builds:begin", args=at), cant)
+    coupon = _next_coupon(stack, cant)
+    if stage.stage.evidence == Evidence.COUPON and coupon is not None:
+        return coupon
+    return stage_step(blank, stage, cant)
+
+
+def stage_step(thing: Blank | Propeller, state: StageState, cant: str) -> Step:
+    """Lead to the next reading of a stage, or to its signature."""
+    if slot := next_to_log(state):
+        page = log_page(thing, slot)
+        return Step(f"Log {slot.characteristic.name.lower()}", page, cant)
+    return Step(f"Sign {state.stage.name}", sign_page(thing, state.stage), cant)
+
+
+def _next_coupon(stack: Stack, cant: str) -> Step | None:
+    makeup = stack.progress.makeup
+    covered = {coupon.mix_id for coupon in makeup.coupons}
+    for mix in makeup.mixes:
+        if mix.pk not in covered:
+            page = f"{reverse('coupons:make')}?mix={mix.number}"
+            return Step(f"Make a coupon of mix {mix}", page, cant)
+    for coupon in makeup.coupons:
+        if not coupon.tests.all():
+            page = reverse("coupons:test", args=[coupon.number])
+            return Step(f"Test coupon {coupon}", page, cant)
+    return None

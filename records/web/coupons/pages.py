@@ -1,0 +1,104 @@
+"""What a coupon's page shows: its tests beside each other, what it speaks for."""
+
+from typing import Any
+
+from django.urls import reverse
+
+from records.models import Coupon, CouponTest
+from records.queries.boards import standing_readings
+from records.queries.coupons import joints_covered, tests_of
+from records.queries.files import attached_to
+from records.rules.finding import Finding
+from records.rules.holds import held
+from records.rules.moments import duration
+from records.templatetags.quantities import plain, pressure, when
+from records.web.shared.evidence import photo_lines, reading_lines
+from records.web.shared.pages import (
+    Step,
+    attach_page,
+    deviation_page,
+    log_page,
+)
+
+Verdict = CouponTest.Verdict
+
+
+def coupon_page(coupon: Coupon, cant: str) -> dict[str, Any]:
+    """Gather the page of a coupon; `cant` says why nothing may be written."""
+    tests = tests_of(coupon)
+    holds = held(coupon)
+    return {
+        "coupon": coupon,
+        "verdict": _verdict(tests, holds),
+        "findings": holds,
+        "step": _next(coupon, tests, cant),
+        "tests": [_test(coupon, test) for test in tests],
+        "facts": _facts(coupon),
+        "covered": [
+            (f"Blank {blank}", f"joints {', '.join(map(str, joints))}")
+            for blank, joints in joints_covered(coupon.mix)
+        ],
+        "readings": reading_lines(standing_readings("coupon", coupon.pk)),
+        "photos": photo_lines(attached_to("coupon", coupon.pk)),
+        "actions": _actions(coupon, cant),
+    }
+
+
+def _verdict(tests: list[CouponTest], holds: list[Finding]) -> tuple[str, str, str]:
+    if holds:
+        return "hold", "on hold", ""
+    if not tests:
+        return "waiting", "not tested yet", ""
+    verdicts = {test.verdict for test in tests}
+    if verdicts == {Verdict.PASSED}:
+        return "ok", "passed", ""
+    if verdicts == {Verdict.FAILED}:
+        return "outside", "failed", ""
+    return "outside", "failed once", "passed once; a decision is needed"
+
+
+def _next(coupon: Coupon, tests: list[CouponTest], cant: str) -> Step | None:
+    if tests and tests[-1].verdict == Verdict.FAILED:
+        return Step("Open a deviation", deviation_page(coupon), cant)
+    if not tests:
+        page = reverse("coupons:test", args=[coupon.number])
+        return Step("Test it", page, cant)
+    return None
+
+
+def _facts(coupon: Coupon) -> list[tuple[str, str]]:
+    return [
+        ("Mix", f"{coupon.mix}, {coupon.mix.sheet.adhesive}"),
+        ("Wood of the offcuts", coupon.wood),
+        ("Made", when(coupon.made_at)),
+        ("Where its twin is kept", coupon.twin_place or "no twin noted"),
+    ]
+
+
+def _test(coupon: Coupon, test: CouponTest) -> dict[str, Any]:
+    age = duration((test.happened_at - coupon.made_at).total_seconds())
+    strength = f", {pressure(test.strength_pa)}" if test.strength_pa else ""
+    least = f"at least {plain(test.least_wood_failure_pct)} %"
+    if test.least_strength_pa is not None:
+        least += f" and {pressure(test.least_strength_pa)}"
+    passed = test.verdict == Verdict.PASSED
+    note = f" {test.note}" if test.note else ""
+    return {
+        "figure": f"{plain(test.wood_failure_pct)} % wood failure{strength}",
+        "about": f"at an age of {age}, {test.method}. {when(test.happened_at)}, "
+        f"{test.written_by.name}.{note}",
+        "limit": f"{least}: {test.limit_source}",
+        "verdict": "ok" if passed else "outside",
+        "word": test.get_verdict_display(),
+    }
+
+
+def _actions(coupon: Coupon, cant: str) -> list[tuple[str, str, str]]:
+    at = [coupon.number]
+    return [
+        ("Test it", reverse("coupons:test", args=at), cant),
+        ("Log a reading", log_page(coupon), cant),
+        ("Attach a photo or paper", attach_page(coupon), cant),
+        ("Open a deviation", deviation_page(coupon), cant),
+        ("What it speaks for", reverse("trace:coupon", args=at), ""),
+    ]

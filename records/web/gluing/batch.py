@@ -1,0 +1,34 @@
+"""How much glue to weigh for the joints of a stack that are not closed yet."""
+
+from records.engineering.gluing import divide_batch
+from records.models import Blank, GlueSheet
+from records.queries.glued_area import joint_areas_mm2
+from records.queries.gluing import joints_of, sheets_in_force
+from records.templatetags.quantities import plain
+
+_MM2_IN_M2 = 1e6
+_TWO = 2
+
+
+def batches_for(blank: Blank) -> list[str]:
+    """Say for each glue in use what the open joints of a blank take."""
+    closed = {spread.joint for spread in joints_of(blank)}
+    still = blank.revision.laminations - 1 - len(closed)
+    if still < 1:
+        return []
+    area = joint_areas_mm2([blank.revision])[blank.revision_id] / _MM2_IN_M2
+    return [_batch(sheet, area, still) for sheet in sheets_in_force()]
+
+
+def _batch(sheet: GlueSheet, area_m2: float, joints: int) -> str:
+    spread = float(sheet.spread_low_gm2 + sheet.spread_high_gm2) / _TWO
+    total = spread * area_m2 * joints
+    ratio = float(sheet.parts_low + sheet.parts_high) / _TWO
+    parts = divide_batch(total, ratio)
+    lines = f"{joints} joint{'s' if joints > 1 else ''} of {area_m2:.3f} m²"
+    span = f"{plain(sheet.spread_low_gm2)} to {plain(sheet.spread_high_gm2)} g/m²"
+    return (
+        f"{sheet.adhesive}: about {total:.0f} g for {lines} in the middle of {span}, "
+        f"{parts.resin_g:.0f} g resin and {parts.hardener_g:.0f} g hardener or water. "
+        "What stays in pot and brush comes on top."
+    )

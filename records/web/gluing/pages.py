@@ -1,0 +1,105 @@
+"""What a mix's page shows: is it as the sheet asks, where it went, its coupons."""
+
+from typing import Any
+
+from django.urls import reverse
+
+from records.models import Coupon, Mix
+from records.queries.boards import standing_readings
+from records.queries.files import attached_to
+from records.queries.gluing import coupons_of, joints_with
+from records.rules.finding import Finding, warning
+from records.rules.holds import held
+from records.rules.moments import duration
+from records.templatetags.quantities import both, plain, temperature, when
+from records.web.shared.evidence import photo_lines, reading_lines
+from records.web.shared.glue_lines import coupon_line, joint_line
+from records.web.shared.pages import (
+    Step,
+    attach_page,
+    deviation_page,
+    log_page,
+)
+
+_SECONDS = 60
+
+
+def mix_page(mix: Mix, cant: str) -> dict[str, Any]:
+    """Gather the page of a mix; `cant` says why nothing may be written."""
+    holds = held(mix)
+    flags = [warning(sentence) for sentence in mix.flags.splitlines()]
+    coupons = coupons_of(mix)
+    return {
+        "mix": mix,
+        "verdict": _verdict(holds, flags),
+        "findings": [*holds, *flags],
+        "step": _next(mix, coupons, cant),
+        "facts": _facts(mix),
+        "joints": [joint_line(s, with_blank=True) for s in joints_with(mix)],
+        "coupons": [coupon_line(coupon) for coupon in coupons],
+        "readings": reading_lines(standing_readings("mix", mix.pk)),
+        "photos": photo_lines(attached_to("mix", mix.pk)),
+        "actions": _actions(mix, cant),
+    }
+
+
+def life_in_words(mix: Mix) -> str:
+    """Say until when a mix can be used."""
+    if mix.working_life_min is None:
+        return "working life not known at this temperature"
+    seconds = float(mix.working_life_min) * _SECONDS
+    return f"working life {duration(seconds)}"
+
+
+def _verdict(holds: list[Finding], flags: list[Finding]) -> tuple[str, str, str]:
+    if holds:
+        return "hold", "on hold", ""
+    if flags:
+        return "undecided", "flagged", "a decision is needed"
+    return "ok", "as the sheet asks", ""
+
+
+def _next(mix: Mix, coupons: list[Coupon], cant: str) -> Step | None:
+    if not coupons:
+        return Step("Make a coupon", _coupon_page(mix), cant)
+    waiting = [coupon for coupon in coupons if not coupon.tests.all()]
+    if waiting:
+        page = reverse("coupons:test", args=[waiting[0].number])
+        return Step(f"Test coupon {waiting[0]}", page, cant)
+    return None
+
+
+def _facts(mix: Mix) -> list[tuple[str, str]]:
+    hardener = "water, or none"
+    if mix.hardener_lot:
+        hardener = f"lot {mix.hardener_lot} {mix.hardener_lot.material}"
+    return [
+        ("Glue", f"{mix.sheet.adhesive}, sheet {mix.sheet.revision}"),
+        ("Resin", f"lot {mix.resin_lot}, {both(mix.resin_g, 'g')}"),
+        ("Hardener", f"{hardener}, {both(mix.hardener_g, 'g')}"),
+        ("Parts to 100 of resin, by mass", plain(mix.parts)),
+        ("Mixed", when(mix.mixed_at)),
+        ("Glue and room", temperature(mix.temperature_c)),
+        ("Working life", life_in_words(mix).removeprefix("working life ")),
+        ("Relative humidity", _unit(mix.humidity_pct, "%")),
+        ("Stirred", _unit(mix.stirred_min, "min")),
+        ("Written by", f"{mix.written_by.name}, {when(mix.written_at)}"),
+    ]
+
+
+def _unit(value: Any, unit: str) -> str:
+    return "not noted" if value is None else f"{plain(value)} {unit}"
+
+
+def _coupon_page(mix: Mix) -> str:
+    return f"{reverse('coupons:make')}?mix={mix.number}"
+
+
+def _actions(mix: Mix, cant: str) -> list[tuple[str, str, str]]:
+    return [
+        ("Make a coupon", _coupon_page(mix), cant),
+        ("Log a reading", log_page(mix), cant),
+        ("Attach a photo or paper", attach_page(mix), cant),
+        ("Open a deviation", deviation_page(mix), cant),
+        ("Where it went", reverse("trace:mix", args=[mix.number]), ""),
+    ]

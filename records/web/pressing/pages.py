@@ -1,0 +1,204 @@
+"""What a load's page shows: is it held, how far cured, when it may be opened."""
+
+import datetime as dt
+from typing import Any
+
+from django.urls import reverse
+from django.utils.safestring import mark_safe
+
+from records.documents.press_chart import press_chart
+from records.models import LoadedBlank, PressLoad
+from records.queries.boards import standing_readings
+from records.queries.files import attached_to
+from records.queries.press_history import GlueCure, PressHistory, press_history
+from records.queries.pressing import blanks_in, woods_in
+from records.rules.finding import Finding, warning
+from records.rules.glue_line import shown_by
+from records.rules.holds import held
+from records.rules.moments import duration
+from records.rules.press_held import load_is_sound, pressure_held, pressure_not_above
+from records.rules.pressing import wood_asks
+from records.templatetags.quantities import both, one, pressure, unit_name, when
+from records.web.pressing.tables import figures_of
+from records.web.shared.evidence import photo_lines, reading_lines
+from records.web.shared.pages import (
+    Step,
+    attach_page,
+    deviation_page,
+    log_page,
+    page_of,
+)
+
+VERDICTS = {
+    LoadedBlank.Verdict.INSIDE: "inside",
+    LoadedBlank.Verdict.OUTSIDE: "outside",
+    LoadedBlank.Verdict.UNKNOWN: "no_limit",
+}
+SHOWN = 10
+
+
+def load_page(load: PressLoad, now: dt.datetime, cant: str) -> dict[str, Any]:
+    """Gather the page of a load; `cant` says why nothing may be written."""
+    history = press_history(load)
+    rows = blanks_in(load)
+    holds = held(load)
+    found = _found(history)
+    flags = [warning(text) for text in load.flags.splitlines()]
+    said = {finding.sentence for finding in found}
+    sheets = [glue.sheet for glue in history.cures]
+    woods = woods_in([row.blank_id for row in rows])
+    return {
+        "load": load,
+        "verdict": _verdict(history, holds, found),
+        "findings": [*holds, *found, *(f for f in flags if f.sentence not in said)],
+        "step": _next(history, now, cant),
+        "opening": _opening(history),
+        "chart": _drawn(history),
+        "facts": _facts(history),
+        "woods": wood_asks(sheets, woods),
+        "blanks": [_blank(row) for row in rows],
+        "samples": [_sample(history, index) for index in _last(history)],
+        "count": len(history.samples),
+        "readings": reading_lines(standing_readings("load", load.pk)),
+        "photos": photo_lines(attached_to("load", load.pk)),
+        "actions": _actions(load, cant),
+    }
+
+
+def _found(history: PressHistory) -> list[Finding]:
+    """Say what is not right so far: while it is on, only what is certain."""
+    if history.load.off_at is not None:
+        return load_is_sound(history)
+    if not history.samples:
+        return [warning("No pressure is written down yet. Enter what the gauge shows.")]
+    held_so_far = pressure_held(history)
+    if history.reached_at is None:
+        held_so_far = [warning(f.sentence) for f in held_so_far]
+    return [*held_so_far, *pressure_not_above(history)]
+
+
+def _verdict(
+    history: PressHistory, holds: list[Finding], found: list[Finding]
+) -> tuple[str, str, str]:
+    if holds:
+        return "hold", "on hold", ""
+    if any(finding.blocks for finding in found):
+        return "outside", "not as the glue asks", "a decision is needed"
+    if not history.samples:
+        return "no_limit", "pressure not known", ""
+    if history.reached_at is None:
+        return "waiting", "coming up to pressure", ""
+    return "inside", "held", f"lowest {pressure(history.lowest_pa)}"
+
+
+def _next(history: PressHistory, now: dt.datetime, cant: str) -> Step | None:
+    load = history.load
+    at = [load.number]
+    if load.off_at is not None:
+        return None
+    cured = history.opening_at or history.forecast_at
+    if cured is not None and cured <= now:
+        return Step("Open the press", reverse("pressing:open_press", args=at), cant)
+    page = reverse("pressing:add_sample", args=at)
+    return Step("Enter what the gauge shows", page, cant)
+
+
+def _opening(history: PressHistory) -> dict[str, str] | None:
+    """Say when the press may be opened, by the cure so far and the last heat."""
+    at = history.opening_at or history.forecast_at
+    if at is None or history.load.off_at is not None:
+        return None
+    reached = history.opening_at is not None
+    how = "its press time is reached" if reached else "if the stack stays as warm"
+    return {"at": at.isoformat(), "text": when(at), "how": how}
+
+
+def _drawn(history: PressHistory) -> str:
+    return mark_safe(press_chart(history))  # noqa: S308 - drawn from numbers, escaped
+
+
+def _facts(history: PressHistory) -> list[tuple[str, str]]:
+    load = history.load
+    asked = f"{pressure(load.pressure_low_pa)} to {pressure(load.pressure_high_pa)}"
+    figures = figures_of(load.press)
+    heat = history.temperatures_c
+    warm = "\N{EN DASH}"
+    if heat:
+        warm = f"{one(min(heat), 'degC')} to {one(max(heat), 'degC')}"
+    return [
+        ("Press", f"{load.press}, {load.press.get_kind_display()}, {figures}"),
+        ("Pressure on", when(load.on_at)),
+        ("Pressure off", when(load.off_at) if load.off_at else "still on"),
+        ("Area under pressure", both(load.glued_area_mm2, "mm2")),
+        ("The glue asks for", asked),
+        ("At pressure since", when(history.reached_at)),
+        ("Lowest since", pressure(history.lowest_pa)),
+        ("Highest", pressure(history.highest_pa)),
+        ("Held at least that for", duration(history.held_s)),
+        ("Longest time below", duration(history.longest_below_s)),
+        ("Stack", warm),
+        *((f"Cure of {c.sheet.adhesive}", _cure(c)) for c in history.cures),
+        ("Written by", f"{load.written_by.name}, {when(load.written_at)}"),
+    ]
+
+
+def _cure(glue: GlueCure) -> str:
+    if glue.cure is None:
+        return f"not known: {glue.unknown}"
+    part = f"{100 * glue.cure.fraction:.0f} % of its press time"
+    if glue.opening_at:
+        return f"{part}, reached {when(glue.opening_at)}"
+    if glue.forecast_at:
+        return f"{part}, by {when(glue.forecast_at)} if it stays as warm"
+    return f"{part}; the last temperature is outside the maker's table"
+
+
+def _blank(row: LoadedBlank) -> dict[str, Any]:
+    words = {"inside": "waited as the sheet asks", "unknown": "waiting not known"}
+    return {
+        "number": row.blank.number,
+        "url": page_of(row.blank),
+        "about": f"{row.blank.revision.design.model} {row.blank.revision}",
+        "verdict": VERDICTS[LoadedBlank.Verdict(row.verdict)],
+        "word": words.get(row.verdict, "flagged"),
+        "flags": [warning(text) for text in row.flags.splitlines()],
+    }
+
+
+def _last(history: PressHistory) -> range:
+    count = len(history.samples)
+    return range(count - 1, max(count - SHOWN, 0) - 1, -1)
+
+
+def _sample(history: PressHistory, index: int) -> dict[str, str]:
+    sample, load = history.samples[index], history.load
+    low, high = float(load.pressure_low_pa), float(load.pressure_high_pa)
+    inside = low <= sample.glue_line_pa <= high
+    heat = sample.temperature_c
+    warm = f", {one(heat.normalize(), 'degC')}" if heat is not None else ""
+    return {
+        "when": when(sample.at),
+        "shown": f"{sample.entered} {unit_name(sample.unit)}{warm}",
+        "verdict": "inside" if inside else "outside",
+        "figure": pressure(sample.glue_line_pa),
+        "correct": reverse("pressing:correct_sample", args=[sample.pk]),
+    }
+
+
+def _actions(load: PressLoad, cant: str) -> list[tuple[str, str, str]]:
+    at = [load.number]
+    shown = shown_by(load.press)
+    found = [
+        (f"Enter a {shown}", reverse("pressing:add_sample", args=at), cant),
+        ("Read a logger's file", reverse("pressing:import_samples", args=at), cant),
+    ]
+    if load.off_at is None:
+        page = reverse("pressing:open_press", args=at)
+        found.append(("Open the press", page, cant))
+    return [
+        *found,
+        ("Log a reading", log_page(load), cant),
+        ("Attach a photo or paper", attach_page(load), cant),
+        ("Open a deviation", deviation_page(load), cant),
+        ("Where it went", reverse("trace:load", args=at), ""),
+    ]

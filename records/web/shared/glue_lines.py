@@ -1,0 +1,52 @@
+"""Joints and coupons as a page shows them: ready strings, no query."""
+
+from typing import Any
+
+from django.utils.timezone import localdate
+
+from records.models import Coupon, CouponTest, JointSpread
+from records.rules.finding import warning
+from records.rules.moments import clock
+from records.templatetags.quantities import day, plain, when
+from records.web.shared.pages import page_of
+
+VERDICTS = {
+    JointSpread.Verdict.INSIDE: "inside",
+    JointSpread.Verdict.OUTSIDE: "outside",
+    JointSpread.Verdict.UNKNOWN: "no_limit",
+}
+SIDES = {JointSpread.Side.LOWER: ", lower face", JointSpread.Side.UPPER: ", upper face"}
+
+
+def joint_line(spread: JointSpread, *, with_blank: bool = False) -> dict[str, Any]:
+    """Spell one line of a joint: which, with what, from when until when."""
+    name = f"Joint {spread.joint}"
+    span = f"{clock(spread.spread_at)} to {clock(spread.closed_at)}"
+    grams = f", {plain(spread.spread_g)} g" if spread.spread_g else ""
+    return {
+        "pk": spread.pk,
+        "joint": spread.joint,
+        "name": f"{name} of {spread.blank}" if with_blank else name,
+        "url": page_of(spread.blank) if with_blank else "",
+        "mix": "" if with_blank else f"mix {spread.mix}",
+        "about": f"{day(localdate(spread.spread_at))}, {span}"
+        f"{SIDES.get(JointSpread.Side(spread.side), '')}{grams}, "
+        f"{spread.written_by.name}",
+        "verdict": VERDICTS[JointSpread.Verdict(spread.verdict)],
+        "word": spread.get_verdict_display(),
+        "flags": [warning(sentence) for sentence in spread.flags.splitlines()],
+    }
+
+
+def coupon_line(coupon: Coupon) -> dict[str, str]:
+    """Spell a coupon: its last test, or that it waits for one."""
+    tests = list(coupon.tests.all())
+    last = tests[-1] if tests else None
+    passed = last is not None and last.verdict == CouponTest.Verdict.PASSED
+    return {
+        "number": coupon.number,
+        "about": f"{coupon.wood}, made {when(coupon.made_at)}",
+        "verdict": "waiting" if last is None else "ok" if passed else "outside",
+        "word": "not tested yet" if last is None else last.get_verdict_display(),
+        "detail": f"{len(tests)} tests" if len(tests) > 1 else "",
+    }
