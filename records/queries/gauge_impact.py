@@ -129,9 +129,11 @@ def _scale(
 
 def _loads_again(calibration: Calibration, span: Span) -> list[Line]:
     """Judge each press load by the worst of its samples."""
-    samples = PressSample.objects.filter(
-        _during("at", span), gauge=calibration.gauge_id
-    ).select_related("load")
+    samples = (
+        PressSample.objects.standing()
+        .filter(_during("at", span), gauge=calibration.gauge_id)
+        .select_related("load")
+    )
     found: defaultdict[PressLoad, list[Effect | None]] = defaultdict(list)
     for sample in samples.order_by("load", "at"):
         found[sample.load].append(_sample_again(sample, calibration))

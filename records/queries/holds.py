@@ -6,7 +6,7 @@ from typing import Any
 
 from django.db.models import F, Q, QuerySet
 
-from records.models import Blank, Hold, PressSample, Propeller
+from records.models import Blank, Hold, Propeller
 from records.models.subjects import ANY_KINDS
 from records.queries.reach import WAYS_TO, Way, follow, joined
 
@@ -58,7 +58,7 @@ def held_propellers() -> QuerySet[Propeller]:
 def _held(kind: str) -> Q:
     condition = Q(pk__in=[])
     for way in WAYS_TO[kind]:
-        for rows, _, end in _ways(Hold.objects.standing(), way):
+        for rows, end in _ways(Hold.objects.standing(), way):
             condition |= Q(pk__in=rows.values(end))
     return condition
 
@@ -71,8 +71,8 @@ def _pairs(
     rows = Hold.objects.filter(pk__in=[hold.pk for hold in holds])
     for way in WAYS_TO[kind]:
         if way.start in on or "gauge" in on:
-            for found, key, end in _ways(rows, way, pks, gauges="gauge" in on):
-                yield found.values_list(key, end)
+            for found, end in _ways(rows, way, pks, gauges="gauge" in on):
+                yield found.values_list("pk", end)
 
 
 def _ways(
@@ -81,30 +81,30 @@ def _ways(
     pks: Collection[int] | None = None,
     *,
     gauges: bool = True,
-) -> Iterator[tuple[QuerySet[Any], str, str]]:
-    """Give rows, where they keep the hold, and where the target, for one way down.
+) -> Iterator[tuple[QuerySet[Hold], str]]:
+    """Give holds, and the lookup to the target that they reach, for one way down.
 
     A hold on a gauge reaches what was measured with it within the hold's span.
     """
     end = joined(way.start, way.lookup)
-    yield follow(holds, end, _only(end, pks)), "pk", end
+    yield follow(holds, end, _only(end, pks)), end
     if not gauges or way.start == "gauge":
         return
     read = joined("gauge__readings", end)
     within = _in_span("gauge__readings__happened_at")
-    yield follow(holds, read, _only(read, pks), within), "pk", read
+    yield follow(holds, read, _only(read, pks), within), read
     if way.start == "load":
-        these = Q(gauge__hold__in=holds.values("pk")) & _in_span("at", "gauge__hold__")
-        samples = PressSample.objects.all()
-        yield follow(samples, end, _only(end, pks), these), "gauge__hold", end
+        sampled = joined("gauge__press_samples", end)
+        within = _in_span("gauge__press_samples__at")
+        yield follow(holds, sampled, _only(sampled, pks), within), sampled
 
 
 def _only(end: str, pks: Collection[int] | None) -> Q:
     return Q() if pks is None else Q(**{f"{end}__in": pks})
 
 
-def _in_span(moment: str, hold: str = "") -> Q:
-    start, until = f"{hold}readings_from", f"{hold}readings_until"
-    begun = Q(**{f"{start}__isnull": True}) | Q(**{f"{moment}__gte": F(start)})
-    ended = Q(**{f"{until}__isnull": True}) | Q(**{f"{moment}__lte": F(until)})
-    return begun & ended
+def _in_span(moment: str) -> Q:
+    begun = Q(readings_from__isnull=True) | Q(**{f"{moment}__gte": F("readings_from")})
+    return begun & (
+        Q(readings_until__isnull=True) | Q(**{f"{moment}__lte": F("readings_until")})
+    )

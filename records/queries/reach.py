@@ -10,7 +10,7 @@ from typing import Any, Final, TypeVar
 
 from django.db.models import CharField, Model, Q, QuerySet, Value
 
-from records.models import Gauge, Lamination, Mix, PressSample, Reading
+from records.models import Gauge, Lamination, Mix, Reading
 from records.queries.subjects import MODELS
 
 M = TypeVar("M", bound=Model)
@@ -21,6 +21,7 @@ _STANDING: Final[dict[str, dict[str, object]]] = {
     "laminations": {"state": Lamination.State.GOOD},
     "spreads": {"corrected_by__isnull": True},
     "readings": {"corrected_by__isnull": True, "verdict__in": _TAKEN},
+    "press_samples": {"corrected_by__isnull": True},
 }
 
 
@@ -97,8 +98,8 @@ def _measured(gauge: int, way: Way) -> Q:
     rows = Gauge.objects.filter(pk=gauge)
     condition = Q(pk__in=ends(rows, joined("readings", way.start, way.lookup)))
     if way.start == "load":
-        samples = PressSample.objects.filter(gauge=gauge)
-        condition |= Q(pk__in=ends(samples, joined("load", way.lookup)))
+        sampled = joined("press_samples", way.start, way.lookup)
+        condition |= Q(pk__in=ends(rows, sampled))
     return condition
 
 

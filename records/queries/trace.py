@@ -120,7 +120,7 @@ def _seen(origin: Origin, kind: str, pk: int) -> Origin:
         Reading.objects.filter(about_it).whole().select_related("corrected_by")
     )
     measured = {reading.gauge_id for reading in readings if reading.gauge_id}
-    samples = PressSample.objects.filter(load__in=loads)
+    samples = PressSample.objects.standing().filter(load__in=loads)
     gauges = Gauge.objects.filter(
         Q(pk__in=measured) | Q(pk__in=samples.order_by().values("gauge"))
     )
