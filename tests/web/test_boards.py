@@ -297,6 +297,13 @@ class TestLaminations:
         board.refresh_from_db()
         assert board.state == Board.State.USABLE
 
+    def test_lamination_of_a_held_board_says_so(self, signed_in, board):
+        piece = factories.LaminationFactory(board=board)
+        factories.HoldFactory(board=board, reason="compression wood")
+        answer = signed_in.get(page("lamination", piece.number))
+        assert answer.context["verdict"][:2] == ("hold", "on hold")
+        assert "compression wood" in text_of(answer)
+
     def test_page_says_where_it_lies(self, signed_in, board):
         blank = factories.BlankFactory()
         piece = factories.LaminationFactory(

@@ -325,6 +325,12 @@ class TestList:
             assert found == [number], status
             assert status in text_of(answer)
 
+    def test_gauges_are_found_by_words(self, signed_in, gauge):
+        factories.GaugeFactory(number="G77", name="Torque wrench")
+        answer = signed_in.get(page("gauges"), {"text": "torque"})
+        found = [row.record.number for row in answer.context["table"].rows]
+        assert found == ["G77"]
+
     def test_csv_has_days_as_a_calendar_writes_them(self, signed_in, gauge):
         made = calibrated(gauge)
         factories.GaugeFactory(number="G99")

@@ -407,11 +407,23 @@ class TestSheets:
         words = text_of(signed_in.get(f"{answer.url}?celsius=45"))
         assert "Working life not known" in words
 
+    def test_press_time_is_read_like_the_others(self, signed_in, adhesive):
+        answer = self.write(signed_in, adhesive, press_time="60 20\n80 10")
+        words = text_of(signed_in.get(f"{answer.url}?celsius=15.6"))
+        assert "Least time under pressure 20 h" in words
+        words = text_of(signed_in.get(f"{answer.url}?celsius=30"))
+        assert "Least time under pressure not known" in words
+
     def test_page_asked_for_nonsense_says_so(self, signed_in, adhesive):
         answer = self.write(signed_in, adhesive)
         shown = signed_in.get(f"{answer.url}?celsius=warm")
         assert shown.status_code == 200
         assert "is not a number" in text_of(shown)
+
+    def test_a_table_has_at_most_forty_lines(self, signed_in, adhesive):
+        typed = "\n".join(f"{n} {100 - n}" for n in range(41))
+        answer = self.write(signed_in, adhesive, working_life=typed)
+        assert "at most 40 lines" in text_of(answer)
 
     def test_every_bad_line_is_named_and_all_lines_are_kept(self, signed_in, adhesive):
         typed = "60 7.5\nseventy 3\n80\n90 1 5"

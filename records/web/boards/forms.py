@@ -65,11 +65,8 @@ class DefectWidget(forms.MultiWidget):
         )
 
     def decompress(self, value: Any) -> list[Any]:
-        """Spell a defect as its three answers."""
-        if not value:
-            return ["", "", "no"]
-        kind, place, cut_round = value
-        return [kind, place, "yes" if cut_round else "no"]
+        """Begin without a defect: a row is never filled in beforehand."""
+        return ["", "", "no"]
 
 
 class DefectField(forms.MultiValueField):
