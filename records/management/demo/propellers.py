@@ -9,12 +9,12 @@ from PIL import Image, ImageDraw
 from records.management.demo.bench import Bench
 from records.management.demo.clock import Story
 from records.management.demo.decisions import settle
-from records.management.demo.workshop import INSPECTOR, KEEPER, Workshop
+from records.management.demo.workshop import INSPECTOR, Workshop
 from records.models import Blank, Propeller, Reading
 from records.rules.deviations import Touched
 from records.rules.readings import Draft
 from records.rules.slots import open_slots
-from records.services import builds, release
+from records.services import builds
 from records.services.deviations import open_deviation, set_cause
 from records.services.dispositions import dispose
 from records.services.readings import log_grid
@@ -80,11 +80,6 @@ class PropellerMaker:
         else:
             self.bench.do(propeller, code)
 
-    def release(self, propeller: Propeller) -> None:
-        """Release a propeller whose stages are all signed."""
-        release.release_propeller(act=self.workshop.act(KEEPER), propeller=propeller)
-        propeller.refresh_from_db()
-
     def misread(
         self, propeller: Propeller, code: str, characteristic: str, entered: str
     ) -> Reading:
@@ -140,7 +135,7 @@ class PropellerMaker:
             required="No crack across the grain",
             found="Hair crack, 30 mm, opened by the cutter at 190 mm radius, blade 2",
             happened_at=act.at,
-            stage=self.bench.state(propeller, "rough-shape").stage,
+            stage=self.workshop.stages["rough-shape"],
         )
         set_cause(
             act=self.workshop.act(INSPECTOR),
@@ -169,5 +164,5 @@ class PropellerMaker:
             required="Track at most 1.5 mm",
             found="2.3 mm, blade 2 forward",
             happened_at=act.at,
-            stage=self.bench.state(propeller, "finish-shape").stage,
+            stage=self.workshop.stages["finish-shape"],
         )

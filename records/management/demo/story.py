@@ -3,13 +3,16 @@
 import datetime as dt
 import random
 from collections.abc import Callable
+from typing import Any
 
 from records.management.demo.bench import Bench
 from records.management.demo.blanks import BlankMaker, Made
 from records.management.demo.clock import Clock, Story, tell
 from records.management.demo.decisions import settle
+from records.management.demo.papers import Papers
 from records.management.demo.propellers import DAY, PropellerMaker
 from records.management.demo.workshop import INSPECTOR, Workshop
+from records.models import Propeller
 from records.rules.deviations import Touched
 from records.services.builds import change_material
 from records.services.deviations import open_deviation, set_cause
@@ -31,6 +34,7 @@ def play(*, seed: int, now: dt.datetime, said: Said) -> None:
     shop = Saltmarsh(workshop, bench, chance)
     said("timber")
     shop.buy_timber()
+    shop.papers.seal_with("Saltmarsh Airscrew Works")
     stories = shop.stories(now)
     tell(clock, stories, lambda left: said(f"builds still to tell: {left}"))
 
@@ -43,19 +47,20 @@ class Saltmarsh:
         self.bench = bench
         self.blanks = BlankMaker(workshop, bench, chance)
         self.propellers = PropellerMaker(workshop, bench)
+        self.papers = Papers(workshop)
 
     def buy_timber(self) -> None:
         """Take in the timber of the half year."""
         for wood, number in (("birch", "RB-118"), ("ash", "RB-131"), ("cherry", "")):
             self.blanks.timber(wood, number)
 
-    def stories(self, now: dt.datetime) -> list[tuple[dt.datetime, Story[None]]]:
+    def stories(self, now: dt.datetime) -> list[tuple[dt.datetime, Story[Any]]]:
         """List every story with the moment it begins."""
         start = self.workshop.clock.now
         told = [
-            (0, self.plain(CURLEW, "birch")),
+            (0, self.lost_its_paper()),
             (4, self.with_second_mix()),
-            (9, self.plain(BITTERN, "ash")),
+            (9, self.came_back()),
             (15, self.conceded()),
             (20, self.pressed_with_a_dip()),
             (30, self.scrapped()),
@@ -68,24 +73,41 @@ class Saltmarsh:
         begun = [(start + days * DAY, story) for days, story in told]
         return [
             *begun,
-            (now - 16 * DAY - dt.timedelta(hours=3), self.in_the_press()),
-            (now - 15 * DAY - dt.timedelta(minutes=55), self.in_glue_up()),
+            (now - 16 * DAY - dt.timedelta(hours=4), self.in_the_press()),
+            (now - 15 * DAY - dt.timedelta(minutes=100), self.in_glue_up()),
             (now - dt.timedelta(hours=5), self.waiting_at_the_door()),
         ]
 
-    def plain(self, model: str, wood: str) -> Story[None]:
+    def plain(self, model: str, wood: str) -> Story[Propeller]:
         """Tell of a build where nothing goes wrong."""
         blank = yield from self.blanks.glued(model, wood)
         propeller = self.propellers.start(blank)
         yield from self.propellers.made(propeller, "rough-shape", "release")
-        self.propellers.release(propeller)
+        self.papers.release(propeller)
+        return propeller
+
+    def lost_its_paper(self) -> Story[None]:
+        """Tell of a delivered propeller whose record was printed again."""
+        propeller = yield from self.plain(CURLEW, "birch")
+        yield DAY
+        self.papers.hand_over(propeller, "Orla Wren", "home-built monoplane, 48 kW")
+        yield 40 * DAY
+        self.papers.reissue(propeller)
+
+    def came_back(self) -> Story[None]:
+        """Tell of a delivered propeller that came back with a nicked tip."""
+        propeller = yield from self.plain(BITTERN, "ash")
+        yield 2 * DAY
+        self.papers.hand_over(propeller, "Piet Sedge", "airboat, 37 kW")
+        yield 60 * DAY
+        self.papers.come_back(propeller, "Stone nick in the tip of blade 1, 12 mm.")
 
     def with_second_mix(self) -> Story[None]:
         """Tell of a first mix soaked up half-way: a second goes on from joint 4."""
         blank = yield from self.blanks.glued(CURLEW, "birch", second_mix_after=3)
         propeller = self.propellers.start(blank)
         yield from self.propellers.made(propeller, "rough-shape", "release")
-        self.propellers.release(propeller)
+        self.papers.release(propeller)
 
     def conceded(self) -> Story[None]:
         """Tell of a chord that is too wide, and is used as it is."""
@@ -95,7 +117,7 @@ class Saltmarsh:
         reading = self.propellers.misread(propeller, "finish-shape", "chord", "132.5")
         self.propellers.concede(propeller, reading)
         yield from self.propellers.made(propeller, "finish-shape", "release")
-        self.propellers.release(propeller)
+        self.papers.release(propeller)
 
     def pressed_with_a_dip(self) -> Story[None]:
         """Tell of two blanks in one pressing, whose pressure fell for a while."""
@@ -106,7 +128,7 @@ class Saltmarsh:
         yield from self.blanks.rested(made, "ash")
         first, second = (self.propellers.start(one.blank) for one in made)
         yield from self.propellers.made(first, "rough-shape", "release")
-        self.propellers.release(first)
+        self.papers.release(first)
         yield from self.propellers.made(second, "rough-shape", "edge-tip")
 
     def _accept_the_dip(self, made: list[Made]) -> None:
@@ -122,7 +144,7 @@ class Saltmarsh:
             required="Pressure held from first to last",
             found="Fell to two fifths for 30 minutes in the seventh hour: power cut",
             happened_at=act.at,
-            stage=self.bench.state(made[0].blank, "press").stage,
+            stage=self.workshop.stages["press"],
             hold=False,
         )
         set_cause(

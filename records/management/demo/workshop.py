@@ -17,6 +17,7 @@ from records.models import (
     Press,
     Revision,
     RouteRevision,
+    Stage,
     Supplier,
 )
 from records.services import designs, gauges, lots, people, pressing, routes, shop
@@ -49,6 +50,7 @@ class Workshop:
         self.designs: dict[str, Revision] = {}
         self.supplier: Supplier
         self.route: RouteRevision
+        self.stages: dict[str, Stage] = {}
         self.press: Press
         self.sheet: GlueSheet
         self.resin: Lot
@@ -68,6 +70,8 @@ class Workshop:
         self.route = routes.write_default_route(
             act=self.act(KEEPER), name="Laminated propeller"
         )
+        stages = Stage.objects.of(self.route.pk).select_related("revision")
+        self.stages = {stage.code: stage for stage in stages}
         self.press = pressing.add_press(
             act=self.act(KEEPER),
             name="Long press",
