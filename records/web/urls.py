@@ -20,6 +20,7 @@ urlpatterns = [
     path("routes/", include("records.web.routes.urls")),
     path("shop/", include("records.web.shop.urls")),
     path("signoffs/", include("records.web.signoffs.urls")),
+    path("", include("records.web.today.urls")),
     path("trace/", include("records.web.trace.urls")),
     path("trends/", include("records.web.trends.urls")),
 ]

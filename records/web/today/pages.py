@@ -1,0 +1,240 @@
+"""What waits today, the most pressing first, each with the one link to it."""
+
+import datetime as dt
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass, field
+from itertools import islice
+from typing import Any
+
+from django.urls import reverse
+from django.utils.timezone import localdate
+
+from records.models import CorrectiveAction
+from records.queries import today as waiting
+from records.queries.next_stages import InWork, in_work
+from records.queries.press_history import PressHistory
+from records.queries.subjects import called
+from records.rules.deviations import subject_called
+from records.templatetags.quantities import day, when
+from records.web.shared.pages import page_of
+
+MOST = waiting.MOST
+
+
+@dataclass(frozen=True, slots=True)
+class Ticket:
+    """One thing that waits: what, where to press, and until when if a clock runs."""
+
+    head: str
+    about: str
+    url: str
+    verdict: str
+    word: str
+    until: dt.datetime | None = None
+    clock: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Group:
+    """Tickets of one kind; `more` leads to the whole list where there is more."""
+
+    title: str
+    tickets: list[Ticket] = field(default_factory=list)
+    more: str = ""
+
+
+def today_groups(now: dt.datetime) -> list[Group]:
+    """Gather everything that waits, leaving out the groups with nothing in them."""
+    today = localdate(now)
+    groups = [
+        _group("Glue is open", _glue_ups(), "builds:blanks"),
+        _group("Under pressure", _loads(), "pressing:loads"),
+        _group("Not as required", _deviations(today), "deviations:deviations"),
+        _group("Actions", _actions(today), "deviations:deviations"),
+        _group("Coupons to break", _coupons(now), "coupons:coupons"),
+        _group("In work", _in_work(), "builds:propellers"),
+        _group("To hand over", _released(), "builds:propellers"),
+        _group("Lots to check", _lots(), "lots:lots"),
+        _group("Boards to inspect", _boards(), "boards:boards"),
+        _group("Gauges due", _gauges(today), "gauges:gauges"),
+        _group("Lots near their last day", _expiring(today), "lots:lots"),
+    ]
+    return [group for group in groups if group.tickets]
+
+
+def sum_up(groups: list[Group]) -> tuple[str, str]:
+    """Say in a shape and a few words whether all is well."""
+    shapes = [t.verdict for group in groups for t in group.tickets]
+    held, late = shapes.count("hold"), shapes.count("outside")
+    words = [f"{held} on hold"] if held else []
+    words += [f"{late} overdue or outside"] if late else []
+    if held:
+        return "hold", ", ".join(words)
+    if late:
+        return "outside", ", ".join(words)
+    return ("waiting", "work waits") if shapes else ("ok", "nothing waits")
+
+
+def _group(title: str, tickets: Iterable[Ticket], more: str) -> Group:
+    found = list(islice(tickets, MOST + 1))
+    return Group(title, found[:MOST], reverse(more) if len(found) > MOST else "")
+
+
+def _glue_ups() -> Iterator[Ticket]:
+    for found in waiting.glue_ups():
+        joints = found.blank.revision.laminations - 1
+        yield Ticket(
+            head=f"Blank {found.blank}",
+            about=f"{found.closed} of {joints} joints closed",
+            url=page_of(found.blank),
+            verdict="waiting",
+            word="in glue-up",
+            until=found.until,
+            clock="working life of the last mix",
+        )
+
+
+def _loads() -> Iterator[Ticket]:
+    for history in waiting.loads_under_pressure():
+        load = history.load
+        dips = any(dip.matters for dip in history.dips)
+        yield Ticket(
+            head=f"Press load {load}",
+            about=f"{load.press}, since {when(load.on_at)}",
+            url=page_of(load),
+            verdict="outside" if dips else "waiting",
+            word="pressure was low" if dips else _cured(history),
+            until=history.opening_at or history.forecast_at,
+            clock="earliest opening",
+        )
+
+
+def _cured(history: PressHistory) -> str:
+    if history.opening_at:
+        return "may be opened"
+    share = history.fraction
+    return "under pressure" if share is None else f"{100 * share:.0f} % of its time"
+
+
+def _deviations(today: dt.date) -> Iterator[Ticket]:
+    listed: list[Any] = waiting.deviations_open()
+    for deviation in listed:
+        about = ", ".join(
+            dict.fromkeys(subject_called(s) for s in deviation.subjects.all())
+        )
+        days = (today - localdate(deviation.happened_at)).days
+        yield Ticket(
+            head=f"{deviation.number}: {deviation.title}",
+            about=f"{about}; {days} days",
+            url=reverse("deviations:deviation", args=[deviation.number]),
+            verdict="hold" if deviation.holds_standing else "waiting",
+            word=_what_next(deviation),
+        )
+
+
+def _what_next(deviation: Any) -> str:
+    if not deviation.decided:
+        return "to be decided"
+    return "decided, on hold" if deviation.holds_standing else "to be closed"
+
+
+def _actions(today: dt.date) -> Iterator[Ticket]:
+    for action in waiting.actions_due(today):
+        shape, word = _due(action, today)
+        yield Ticket(
+            head=action.what,
+            about=f"{action.owner}, {action.deviation.number}",
+            url=reverse("deviations:deviation", args=[action.deviation.number]),
+            verdict=shape,
+            word=word,
+        )
+
+
+def _due(action: CorrectiveAction, today: dt.date) -> tuple[str, str]:
+    if action.done_on is not None:
+        return "waiting", f"did it work? due {day(action.look_on)}"
+    if action.due_on < today:
+        return "outside", f"overdue since {day(action.due_on)}"
+    return "waiting", f"due {day(action.due_on)}"
+
+
+def _coupons(now: dt.datetime) -> Iterator[Ticket]:
+    for coupon in waiting.coupons_to_break():
+        age = now - coupon.made_at
+        yield Ticket(
+            head=f"Coupon {coupon}",
+            about=f"mix {coupon.mix}, {coupon.wood}",
+            url=page_of(coupon),
+            verdict="waiting",
+            word=f"{age.days} days old" if age.days else "made today",
+        )
+
+
+def _in_work() -> Iterator[Ticket]:
+    for found in in_work():
+        yield _work(found)
+
+
+def _work(found: InWork) -> Ticket:
+    name = called(found.thing)
+    stage = found.stage
+    return Ticket(
+        head=f"{name[0].upper()}{name[1:]}",
+        about=str(found.thing.revision.design),
+        url=page_of(found.thing),
+        verdict="waiting" if stage else "ok",
+        word=f"next: {stage.name}" if stage else "every stage signed",
+    )
+
+
+def _released() -> Iterator[Ticket]:
+    for propeller in waiting.released():
+        yield Ticket(
+            head=f"Propeller {propeller}",
+            about=str(propeller.revision.design),
+            url=page_of(propeller),
+            verdict="ok",
+            word="released",
+        )
+
+
+def _lots() -> Iterator[Ticket]:
+    for lot in waiting.lots_to_check():
+        about = f"{lot.material}, received {day(lot.received_on)}"
+        yield Ticket(f"Lot {lot}", about, page_of(lot), "waiting", "to be checked")
+
+
+def _boards() -> Iterator[Ticket]:
+    for board in waiting.boards_to_inspect():
+        about = f"{board.lot.material}, lot {board.lot}"
+        yield Ticket(
+            f"Board {board}", about, page_of(board), "waiting", "to be inspected"
+        )
+
+
+def _gauges(today: dt.date) -> Iterator[Ticket]:
+    listed: list[Any] = waiting.gauges_due(today)
+    for gauge in listed:
+        shape, word = _gauge_due(gauge.due_on, today)
+        yield Ticket(f"Gauge {gauge.number}", gauge.name, page_of(gauge), shape, word)
+
+
+def _gauge_due(due: dt.date | None, today: dt.date) -> tuple[str, str]:
+    if due is None:
+        return "outside", "never calibrated"
+    if due < today:
+        return "outside", f"overdue since {day(due)}"
+    return "waiting", f"due {day(due)}"
+
+
+def _expiring(today: dt.date) -> Iterator[Ticket]:
+    for lot in waiting.lots_expiring(today):
+        last = lot.expires_on or today
+        late = last < today
+        yield Ticket(
+            head=f"Lot {lot}",
+            about=str(lot.material),
+            url=page_of(lot),
+            verdict="outside" if late else "waiting",
+            word=f"{'was' if late else 'is'} usable until {day(last)}",
+        )
