@@ -13,8 +13,8 @@ from records.rules.trends import Trend
 from records.templatetags.quantities import plain
 
 WIDTH, HEIGHT = 720.0, 300.0
-LEFT, RIGHT, TOP, BOTTOM = 12.0, 92.0, 16.0, 16.0
-MARGIN = 0.08
+LEFT, RIGHT, TOP, BOTTOM = 12.0, 138.0, 16.0, 16.0
+MARGIN, LINE_OF_TEXT = 0.08, 14.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,22 +66,32 @@ def _frame(trend: Trend) -> Frame:
 
 def _lines(trend: Trend, frame: Frame) -> Iterator[str]:
     chart, series = trend.chart, trend.series
-    yield _line(frame, chart.centre, "centre", "", "1")
-    for value, name in ((chart.high, "upper control"), (chart.low, "lower control")):
-        yield _line(frame, value, name, "6 4", "1")
-    for side, name in ((series.high, "most"), (series.low, "least")):
-        if side is not None:
-            yield _line(frame, side, name, "2 3", "2")
+    lines = [
+        (chart.centre, "centre", "", 1),
+        (chart.high, "upper control", "6 4", 1),
+        (chart.low, "lower control", "6 4", 1),
+        (series.high, "most", "2 3", 2),
+        (series.low, "least", "2 3", 2),
+    ]
+    drawn = [(v, name, dash, width) for v, name, dash, width in lines if v is not None]
+    below = 0.0
+    for value, name, dash, width in sorted(drawn, reverse=True):
+        yield _line(frame, value, dash, width)
+        below = max(frame.y(value) + 4, below + LINE_OF_TEXT)
+        yield _label(below, f"{name} {_short(value)}")
 
 
-def _line(frame: Frame, value: float, name: str, dashes: str, width: str) -> str:
-    y, end = frame.y(value), WIDTH - RIGHT
+def _line(frame: Frame, value: float, dashes: str, width: int) -> str:
     dash = f' stroke-dasharray="{dashes}"' if dashes else ""
     return (
-        f'<path class="chart-limit" d="M{LEFT:.1f} {y:.1f}H{end:.1f}" fill="none" '
-        f'stroke="currentColor" stroke-width="{width}" stroke-opacity="0.6"{dash}/>'
-        f'<text x="{end + 6:.1f}" y="{y + 4:.1f}">{escape(name)} {_short(value)}</text>'
+        f'<path class="chart-limit" d="M{LEFT:.1f} {frame.y(value):.1f}'
+        f'H{WIDTH - RIGHT:.1f}" fill="none" stroke="currentColor" '
+        f'stroke-width="{width}" stroke-opacity="0.6"{dash}/>'
     )
+
+
+def _label(y: float, text: str) -> str:
+    return f'<text x="{WIDTH - RIGHT + 6:.1f}" y="{y:.1f}">{escape(text)}</text>'
 
 
 def _course(trend: Trend, frame: Frame) -> str:

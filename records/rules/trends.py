@@ -49,4 +49,5 @@ def _reach(series: Series) -> str:
     if series.low is None and series.high is None:
         return "There is no limit, so nothing is said of capability."
     limits = Limits(low=series.low, high=series.high)
-    return assess_capability(series.values, limits).sentence
+    sentence = assess_capability(series.values, limits).sentence
+    return f"{sentence[:1].upper()}{sentence[1:]}."
