@@ -14,7 +14,13 @@ from records.queries.evidence import evidence_of
 from records.queries.makeup import Key, Makeup
 from records.queries.signoffs import signature
 from records.queries.stage_state import StageState
-from records.queries.staleness import Repeat, changes_of, repeats_for, why_stale
+from records.queries.staleness import (
+    Repeat,
+    changes_of,
+    designations_of,
+    repeats_for,
+    why_stale,
+)
 from records.queries.subjects import about
 
 R = TypeVar("R", Reading, SignOff, StageEvent)
@@ -29,6 +35,7 @@ class Rows:
         self.makeup = makeup
         self.evidence = evidence_of(makeup)
         self.changes = changes_of(makeup)
+        self.designations = designations_of(makeup)
         self.repeats = repeats_for(makeup)
         self.keys = makeup.keys()
         every = list(_readings(makeup))
@@ -99,7 +106,8 @@ class Rows:
             of_this = [rs for (_, key), rs in self.readings.items() if key in owned]
             others = [reading for rows in of_this for reading in rows]
         changes = self.changes if stage.scope == Stage.Scope.PROPELLER else []
-        reasons = {r.pk: why_stale(r, changes, others, repeats) for r in readings}
+        made = self.designations
+        reasons = {r.pk: why_stale(r, changes, others, repeats, made) for r in readings}
         return {pk: why for pk, why in reasons.items() if why}
 
 

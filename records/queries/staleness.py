@@ -1,14 +1,23 @@
-"""Which readings went stale: by material removed or added, or by a rework."""
+"""Which readings went stale: by work on the part, by a rework, by another design."""
 
 import datetime as dt
 from collections.abc import Iterable
 from dataclasses import dataclass
+from typing import Final
 
-from records.models import Disposition, MaterialChange, Reading, StageToRepeat
+from records.models import (
+    Designation,
+    Disposition,
+    MaterialChange,
+    Reading,
+    StageToRepeat,
+)
 from records.models.subjects import ANY_KINDS
 from records.queries.makeup import Key, Makeup
 
 Moment = tuple[dt.datetime, dt.datetime]
+MARKING: Final = "marked"
+"""The code of what is marked on a propeller: true of one design only."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,6 +37,14 @@ def changes_of(makeup: Makeup) -> list[MaterialChange]:
         return []
     changes = MaterialChange.objects.filter(propeller=makeup.propeller)
     return list(changes.order_by("happened_at", "pk"))
+
+
+def designations_of(makeup: Makeup) -> list[Designation]:
+    """List when the propeller was made another design than it was, oldest first."""
+    if makeup.propeller is None:
+        return []
+    found = Designation.objects.filter(propeller=makeup.propeller)
+    return list(found.select_related("after__design").order_by("happened_at", "pk"))
 
 
 def repeats_for(makeup: Makeup) -> list[Repeat]:
@@ -53,6 +70,7 @@ def why_stale(
     changes: Iterable[MaterialChange],
     readings: Iterable[Reading],
     repeats: Iterable[Repeat],
+    designations: Iterable[Designation] = (),
 ) -> str:
     """Say why a reading no longer counts; "" while it does.
 
@@ -63,8 +81,9 @@ def why_stale(
     for repeat in repeats:
         if repeat.code == stage.code and at < repeat.at:
             return f"deviation {repeat.deviation} asks to repeat {stage.name}"
-    if not stage.goes_stale:
-        return ""
+    other = _made_another(reading, designations)
+    if other or not stage.goes_stale:
+        return other
     for change in changes:
         if at < _moment(change):
             return f"{change.get_what_display()} afterwards ({change.place})"
@@ -76,7 +95,16 @@ def why_stale(
     return ""
 
 
-def _moment(row: Reading | MaterialChange | Disposition) -> Moment:
+def _made_another(reading: Reading, designations: Iterable[Designation]) -> str:
+    if reading.characteristic.code != MARKING:
+        return ""
+    for made in designations:
+        if _moment(reading) < _moment(made):
+            return f"it was made {made.after.design} {made.after} afterwards"
+    return ""
+
+
+def _moment(row: Reading | MaterialChange | Disposition | Designation) -> Moment:
     return row.happened_at, row.written_at
 
 
