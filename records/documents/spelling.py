@@ -34,10 +34,7 @@ class Speller:
 
     def torque(self, low_nm: str, high_nm: str) -> str:
         """Spell a range of torque in both systems."""
-        if low_nm == high_nm:
-            return both_torques(Decimal(low_nm), self.first)
-        low, high = (both_torques(Decimal(nm), self.first) for nm in (low_nm, high_nm))
-        return f"{low} to {high}"
+        return torque_range(low_nm, high_nm, self.first)
 
     def day(self, moment: str | None) -> str:
         """Spell the day of a moment given in UTC."""
@@ -52,6 +49,12 @@ class Speller:
 
     def _local(self, moment: str) -> dt.datetime:
         return dt.datetime.fromisoformat(moment).astimezone(self.zone)
+
+
+def torque_range(low_nm: str, high_nm: str, first: str = "metric") -> str:
+    """Spell a range of torque, given in newton metres, in both systems."""
+    low, high = (both_torques(Decimal(nm), first) for nm in (low_nm, high_nm))
+    return low if low == high else f"{low} to {high}"
 
 
 def plain_day(on: str | None) -> str:
