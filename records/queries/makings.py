@@ -61,16 +61,23 @@ class Making:
             return [_load(load) for load in self.loads if load[0] == number]
         return [
             *self._wood(kind, number),
-            *(
-                f"joint {joint} by mix {mix}"
-                for joint, mix, *lots in self.joints
-                if number in (lots if kind == "lot" else [mix])
-            ),
+            *self._glue(kind, number),
             *(
                 f"{place} by {f'mix {mix}' if mix else f'lot {lot}'}"
                 for lot, mix, *lots, place in self.uses
                 if number in ([lot, *lots] if kind == "lot" else [mix])
             ),
+        ]
+
+    def _glue(self, kind: str, number: str) -> list[str]:
+        joints: defaultdict[str, list[str]] = defaultdict(list)
+        for joint, mix, *lots in self.joints:
+            if number in (lots if kind == "lot" else [mix]):
+                joints[mix].append(str(joint))
+        return [
+            f"{'joints' if len(numbers) > 1 else 'joint'} "
+            f"{', '.join(dict.fromkeys(numbers))} by mix {mix}"
+            for mix, numbers in joints.items()
         ]
 
     def _wood(self, kind: str, number: str) -> list[str]:

@@ -39,7 +39,7 @@ def test_chain_says_how_each_material_got_in(propeller):
     assert found.chain("board", board.number) == [words]
     assert found.chain("lamination", lamination.number) == [words]
     assert len(found.chain("lot", board.lot.number)) == 3
-    joints = [f"joint 1 by mix {mix.number}", f"joint 2 by mix {mix.number}"]
+    joints = [f"joints 1, 2 by mix {mix.number}"]
     assert found.chain("lot", mix.resin_lot.number) == joints
     assert found.chain("mix", mix.number) == joints
     load = propeller.blank.loaded.get().load.number

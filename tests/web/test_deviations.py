@@ -190,7 +190,7 @@ class TestPage:
             "2.1 mm",
             "Propeller SN-031",
             f"Made of, or with, mix {mix}",
-            "reaches 1 serials",
+            "reaches 1 serial",
             "not decided",
         ):
             assert words in text

@@ -35,7 +35,8 @@ def test_open_glue_comes_first_with_its_clock(signed_in, path):
     mix = factories.MixFactory(mixed_at=timezone.now(), working_life_min=60)
     factories.JointSpreadFactory(blank=blank, mix=mix)
     answer = signed_in.get(path)
-    assert answer.context["first"].head == "Blank KX-9"
+    assert answer.context["first"].act == "Glue blank KX-9"
+    assert reverse("gluing:glue_up", args=["KX-9"]) == answer.context["first"].url
     (ticket,) = groups(answer)["Glue is open"]
     assert ticket.until == mix.mixed_at + dt.timedelta(minutes=60)
     assert "1 of 2 joints closed" in text_of(answer)

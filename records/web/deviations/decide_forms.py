@@ -60,27 +60,32 @@ class DecideForm(ShopForm):
     """A decision of one kind."""
 
     subjects = SubjectsField(
-        DeviationSubject.objects.none(), label="About", required=False
+        DeviationSubject.objects.none(),
+        label="About",
+        error_messages={"required": "Choose what the decision is about."},
     )
     reason = words("Why: what the decision rests on")
     repeat = forms.ModelMultipleChoiceField(
         Stage.objects.none(),
         label="Stages to repeat",
         widget=forms.CheckboxSelectMultiple,
-        required=False,
+        error_messages={"required": "Name the stages that the rework repeats."},
     )
     design_authority = forms.CharField(
         label="Who answers for the design and agreed, and where",
         max_length=120,
         help_text="Name and reference: a letter, a drawing note, a date.",
-        required=False,
     )
     plain_words = words(
         "For the customer, in plain words",
         help_text="It stands on the conformity record.",
-        required=False,
     )
-    photo = PhotoField(label="Photo of it made unusable", required=False)
+    photo = PhotoField(
+        label="Photo of it made unusable",
+        error_messages={
+            "required": "Scrap needs a photo of the part made unusable.",
+        },
+    )
     happened_at = MomentField(label="When it was decided")
 
     def __init__(
@@ -101,10 +106,3 @@ class DecideForm(ShopForm):
         if "repeat" in self.fields:
             repeat: Any = self.fields["repeat"]
             repeat.queryset = plans.stages()
-
-    def clean_subjects(self) -> Any:
-        """See that it is about something."""
-        chosen = self.cleaned_data["subjects"]
-        if not chosen:
-            raise forms.ValidationError("Choose what the decision is about.")
-        return chosen

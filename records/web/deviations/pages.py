@@ -46,7 +46,7 @@ def deviation_page(deviation: Deviation, cant: Cant) -> dict[str, Any]:
         "touches": [_subject_line(whole, subject) for subject in whole.subjects],
         "tree": _tree(whole),
         "readings": reading_lines(readings.values()),
-        "holds": [_hold_line(hold, cant) for hold in whole.holds],
+        "holds": [_hold_line(hold, whole, cant) for hold in whole.holds],
         "decisions": _decisions(whole),
         "work": [_action_line(action, cant) for action in whole.actions],
         "photos": photo_lines(whole.photos),
@@ -117,7 +117,8 @@ def _subject_line(whole: DeviationFile, subject: DeviationSubject) -> Line:
     ]
     reached = whole.reached.get(key_of(subject), [])
     alone = subject.propeller_id is not None
-    count = "" if alone else f"reaches {len(reached)} serials"
+    serials = f"{len(reached)} serial{'' if len(reached) == 1 else 's'}"
+    count = "" if alone else f"reaches {serials}"
     return Line(
         head=f"{name[0].upper()}{name[1:]}",
         url=page_of(subject.subject),
@@ -153,7 +154,7 @@ def where(place: Destination) -> str:
     return f"{place.state_name}{owner}"
 
 
-def _hold_line(hold: Hold, cant: Cant) -> Line:
+def _hold_line(hold: Hold, whole: DeviationFile, cant: Cant) -> Line:
     name = subject_called(hold)
     since = f"since {when(hold.happened_at)}, {hold.written_by}"
     head, url = f"{name[0].upper()}{name[1:]}", page_of(hold.subject)
@@ -162,7 +163,9 @@ def _hold_line(hold: Hold, cant: Cant) -> Line:
         until = f"{when(release.happened_at)}, {release.written_by}: {release.reason}"
         return Line(head, url, f"{since}; released {until}", "ok", "released")
     page = reverse("deviations:release", args=[hold.pk])
-    link = ("", "") if cant["dispose"] else ("Release", page)
+    decided = key_of(hold) not in {key_of(s) for s in whole.undecided}
+    may = decided and not cant["dispose"]
+    link = ("Release", page) if may else ("", "")
     return Line(head, url, since, "hold", "on hold", link)
 
 
@@ -210,17 +213,17 @@ def _action_line(action: CorrectiveAction, cant: Cant) -> Line:
 
 
 def _actions(deviation: Deviation, cant: Cant) -> list[tuple[str, str, str]]:
-    args, write = [deviation.number], cant["write"]
-    closed = f"{deviation.number} is closed." if is_closed(deviation) else ""
-    found = [
-        ("Decide", "decide", cant["dispose"] or closed),
-        ("State the cause", "cause", write or closed),
-        ("Add an action", "act", write or closed),
-        ("Add what it touches as well", "add", write or closed),
-        ("Close it", "close", cant["dispose"] or closed),
-        ("Print the report (PDF)", "report", ""),
+    dispose, write = cant["dispose"], cant["write"]
+    to_do = [
+        ("Decide", "decide", dispose),
+        ("State the cause", "cause", write),
+        ("Add an action", "act", write),
+        ("Add what it touches as well", "add", write),
+        ("Close it", "close", dispose),
     ]
+    found = [] if is_closed(deviation) else to_do
+    found.append(("Print the report (PDF)", "report", ""))
     return [
-        (label, reverse(f"deviations:{name}", args=args), why)
+        (label, reverse(f"deviations:{name}", args=[deviation.number]), why)
         for label, name, why in found
     ]

@@ -9,7 +9,7 @@ from typing import Any
 from django.urls import reverse
 from django.utils.timezone import localdate
 
-from records.models import CorrectiveAction
+from records.models import CorrectiveAction, Propeller
 from records.queries import today as waiting
 from records.queries.next_stages import InWork, in_work
 from records.queries.press_history import PressHistory
@@ -23,13 +23,17 @@ MOST = waiting.MOST
 
 @dataclass(frozen=True, slots=True)
 class Ticket:
-    """One thing that waits: what, where to press, and until when if a clock runs."""
+    """One thing that waits: what, where to press, and until when if a clock runs.
+
+    `act` says what is done about it, on the button when it is the first of all.
+    """
 
     head: str
     about: str
     url: str
     verdict: str
     word: str
+    act: str
     until: dt.datetime | None = None
     clock: str = ""
 
@@ -86,9 +90,10 @@ def _glue_ups() -> Iterator[Ticket]:
         yield Ticket(
             head=f"Blank {found.blank}",
             about=f"{found.closed} of {joints} joints closed",
-            url=page_of(found.blank),
+            url=reverse("gluing:glue_up", args=[found.blank.number]),
             verdict="waiting",
             word="in glue-up",
+            act=f"Glue blank {found.blank}",
             until=found.until,
             clock="working life of the last mix",
         )
@@ -104,6 +109,7 @@ def _loads() -> Iterator[Ticket]:
             url=page_of(load),
             verdict="outside" if dips else "waiting",
             word="pressure was low" if dips else _cured(history),
+            act=f"Look at press load {load}",
             until=history.opening_at or history.forecast_at,
             clock="earliest opening",
         )
@@ -129,6 +135,7 @@ def _deviations(today: dt.date) -> Iterator[Ticket]:
             url=reverse("deviations:deviation", args=[deviation.number]),
             verdict="hold" if deviation.holds_standing else "waiting",
             word=_what_next(deviation),
+            act=f"Go on with {deviation.number}",
         )
 
 
@@ -147,6 +154,7 @@ def _actions(today: dt.date) -> Iterator[Ticket]:
             url=reverse("deviations:deviation", args=[action.deviation.number]),
             verdict=shape,
             word=word,
+            act=f"Go on with {action.deviation.number}",
         )
 
 
@@ -167,6 +175,7 @@ def _coupons(now: dt.datetime) -> Iterator[Ticket]:
             url=page_of(coupon),
             verdict="waiting",
             word=f"{age.days} days old" if age.days else "made today",
+            act=f"Break coupon {coupon}",
         )
 
 
@@ -177,14 +186,20 @@ def _in_work() -> Iterator[Ticket]:
 
 def _work(found: InWork) -> Ticket:
     name = called(found.thing)
-    stage = found.stage
     return Ticket(
         head=f"{name[0].upper()}{name[1:]}",
         about=str(found.thing.revision.design),
         url=page_of(found.thing),
-        verdict="waiting" if stage else "ok",
-        word=f"next: {stage.name}" if stage else "every stage signed",
+        verdict="waiting" if found.stage else "ok",
+        word=_stage_word(found),
+        act=f"Go on with {name}",
     )
+
+
+def _stage_word(found: InWork) -> str:
+    if found.thing.state == Propeller.State.RETURNED:
+        return "back for repair"
+    return f"next: {found.stage.name}" if found.stage else "every stage signed"
 
 
 def _released() -> Iterator[Ticket]:
@@ -195,20 +210,33 @@ def _released() -> Iterator[Ticket]:
             url=page_of(propeller),
             verdict="ok",
             word="released",
+            act=f"Hand over {propeller}",
         )
 
 
 def _lots() -> Iterator[Ticket]:
     for lot in waiting.lots_to_check():
         about = f"{lot.material}, received {day(lot.received_on)}"
-        yield Ticket(f"Lot {lot}", about, page_of(lot), "waiting", "to be checked")
+        yield Ticket(
+            head=f"Lot {lot}",
+            about=about,
+            url=page_of(lot),
+            verdict="waiting",
+            word="to be checked",
+            act=f"Check lot {lot}",
+        )
 
 
 def _boards() -> Iterator[Ticket]:
     for board in waiting.boards_to_inspect():
         about = f"{board.lot.material}, lot {board.lot}"
         yield Ticket(
-            f"Board {board}", about, page_of(board), "waiting", "to be inspected"
+            head=f"Board {board}",
+            about=about,
+            url=page_of(board),
+            verdict="waiting",
+            word="to be inspected",
+            act=f"Inspect board {board}",
         )
 
 
@@ -216,7 +244,14 @@ def _gauges(today: dt.date) -> Iterator[Ticket]:
     listed: list[Any] = waiting.gauges_due(today)
     for gauge in listed:
         shape, word = _gauge_due(gauge.due_on, today)
-        yield Ticket(f"Gauge {gauge.number}", gauge.name, page_of(gauge), shape, word)
+        yield Ticket(
+            head=f"Gauge {gauge.number}",
+            about=gauge.name,
+            url=page_of(gauge),
+            verdict=shape,
+            word=word,
+            act=f"Calibrate gauge {gauge.number}",
+        )
 
 
 def _gauge_due(due: dt.date | None, today: dt.date) -> tuple[str, str]:
@@ -237,4 +272,5 @@ def _expiring(today: dt.date) -> Iterator[Ticket]:
             url=page_of(lot),
             verdict="outside" if late else "waiting",
             word=f"{'was' if late else 'is'} usable until {day(last)}",
+            act=f"Look at lot {lot}",
         )

@@ -14,10 +14,10 @@ class SerialTable(ShopTable):
     serial = tables.Column()
     model = tables.Column()
     state = tables.Column()
-    owner = tables.Column(verbose_name="With", default="us")
+    owner = tables.Column(default="the shop")
     handed_over = tables.Column(verbose_name="Since")
     blank = tables.Column()
-    through = tables.Column(verbose_name="Through", orderable=False)
+    through = tables.Column(orderable=False)
 
     class Meta(ShopTable.Meta):
         empty_text = "No serial is made with it."

@@ -11,23 +11,28 @@ from records.models import JointSpread, Reading
 from records.queries.life import Life
 from records.queries.origin import Origin
 from records.queries.subjects import called
-from records.templatetags.quantities import day, when
+from records.templatetags.quantities import day
 from records.web.trace.lines import stands, sum_of
+
+NOT_PLAIN = {"outside", "undecided", "hold", "void"}
 
 
 @dataclass(frozen=True, slots=True)
 class Event:
-    """One thing that happened: when it sorts, how that is spelled, and what it was."""
+    """One thing that happened: its moment, its time of day if known, what it was.
+
+    Shape and word stand only where something was not plainly right.
+    """
 
     at: dt.datetime
-    when: str
+    clock: str
     what: str
     verdict: str = ""
     word: str = ""
 
 
-def timeline(origin: Origin, life: Life) -> list[Event]:
-    """Put all that is known of a part in order, the oldest first."""
+def timeline(origin: Origin, life: Life) -> list[tuple[str, list[Event]]]:
+    """Put all that is known of a part in order, day by day, the oldest first."""
     events = [
         *_received(origin),
         *_glued(origin),
@@ -37,17 +42,18 @@ def timeline(origin: Origin, life: Life) -> list[Event]:
         *_lived(life),
         *_left(life),
     ]
-    return sorted(events, key=lambda event: event.at)
+    ordered = sorted(events, key=lambda event: event.at)
+    days = groupby(ordered, key=lambda event: localtime(event.at).date())
+    return [(day(on), list(group)) for on, group in days]
 
 
 def _event(at: dt.datetime, what: str, verdict: str = "", word: str = "") -> Event:
-    return Event(at, when(at), what, verdict, word)
+    clock = f"{localtime(at):%H:%M}"
+    return Event(at, clock, what, *((verdict, word) if verdict in NOT_PLAIN else ()))
 
 
-def _day_event(on: dt.date, what: str, verdict: str = "", word: str = "") -> Event:
-    return Event(
-        make_aware(dt.datetime.combine(on, dt.time.min)), day(on), what, verdict, word
-    )
+def _day_event(on: dt.date, what: str) -> Event:
+    return Event(make_aware(dt.datetime.combine(on, dt.time.min)), "", what)
 
 
 def _received(origin: Origin) -> Iterator[Event]:
@@ -110,17 +116,17 @@ def _read(readings: list[Reading]) -> Iterator[Event]:
 def _decided(origin: Origin) -> Iterator[Event]:
     for signoff in origin.signoffs:
         what = f"{signoff.stage} signed by {signoff.printed_name}"
-        yield _event(signoff.happened_at, what, "ok", "signed")
+        yield _event(signoff.happened_at, what)
     for deviation in origin.deviations:
         what = f"Deviation {deviation.number} opened: {deviation.title}"
-        yield _event(deviation.happened_at, what, "waiting", "deviation")
+        yield _event(deviation.happened_at, what, "outside", "deviation")
         for decision in deviation.dispositions.all():
             kind = decision.get_kind_display()
             what = f"Deviation {deviation.number} decided: {kind}"
             yield _event(decision.happened_at, what)
         if deviation.closed_at:
             what = f"Deviation {deviation.number} closed"
-            yield _event(deviation.closed_at, what, "ok", "closed")
+            yield _event(deviation.closed_at, what)
     for hold in origin.holds:
         what = f"Put on hold: {called(hold.subject)}, {hold.reason}"
         yield _event(hold.happened_at, what, "hold", "on hold")
