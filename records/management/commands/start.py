@@ -3,6 +3,7 @@
 import time
 from collections.abc import Iterator
 from contextlib import contextmanager
+from pathlib import Path
 from typing import Any
 
 from django.conf import settings
@@ -13,7 +14,9 @@ from django.db.migrations.executor import MigrationExecutor
 from django.urls import reverse
 from django.utils import timezone
 
-from records.management import network, pdf_library, server
+from records.documents import keys
+from records.management import network, nightly, pdf_library, server
+from records.models import Shop
 from records.queries.people import anybody_works_here
 from records.services.people import make_set_up_link
 
@@ -31,8 +34,17 @@ class Command(BaseCommand):
         )
         parser.add_argument("--host", default="0.0.0.0", help="address to listen at")  # noqa: S104 - the shop's network
         parser.add_argument("--port", type=int, default=8000, help="port to listen at")
+        parser.add_argument(
+            "--nightly", metavar="FOLDER", type=Path, help="back up here each night"
+        )
+        parser.add_argument(
+            "--keep",
+            type=nightly.at_least_one,
+            default=30,
+            help="nightly backups to keep (30)",
+        )
 
-    def handle(self, *_: Any, demo: bool, host: str, port: int, **__: Any) -> None:
+    def handle(self, *_: Any, demo: bool, host: str, port: int, **options: Any) -> None:
         """Prepare, say where to go, and serve."""
         if network.is_taken(host, port):
             raise CommandError(
@@ -40,11 +52,13 @@ class Command(BaseCommand):
                 "Stop it, or choose another port with --port."
             )
         self._prepare()
+        self._make_keys()
         if demo:
             self._load_demo()
         self._say_where(network.addresses(host, port))
         connections.close_all()  # the workers are forked: each opens its own
-        server.serve(host, port)
+        with nightly.beside_the_server(options["nightly"], options["keep"]):
+            server.serve(host, port)
 
     def _prepare(self) -> None:
         with self._step("Looking for the PDF library"):
@@ -83,6 +97,18 @@ class Command(BaseCommand):
             return
         with self._step("Loading the demo"):
             call_command("seed_demo", stdout=self.stdout)
+
+    def _make_keys(self) -> None:
+        if keys.current_keys(settings.DATA) is not None:
+            return
+        name = Shop.objects.values_list("name", flat=True).first()
+        keys.make_keys(settings.DATA, name or "shop", timezone.now())
+        self.stdout.write(
+            "Made the keys that seal this shop's papers, in:\n"
+            f"  {settings.DATA / 'keys'}\n"
+            "They must be backed up, as the command backup does. "
+            "README.md says what a lost key means."
+        )
 
     def _say_where(self, addresses: list[str]) -> None:
         write = self.stdout.write
