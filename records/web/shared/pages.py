@@ -72,6 +72,11 @@ def trace_page(thing: Model) -> str:
     return reverse(f"trace:{name}", args=[number_of(thing)])
 
 
+def label_page(thing: Model) -> str:
+    """Give the path where the label with a thing's tag is printed."""
+    return f"{reverse('tags:labels')}?{_named(thing)}"
+
+
 def attach_page(thing: Model) -> str:
     """Give the path where a photo or paper is attached to a thing."""
     return reverse("files:attach", args=[kind_of(thing), number_of(thing)])
@@ -80,6 +85,7 @@ def attach_page(thing: Model) -> str:
 def usual_actions(thing: Model, cant: str) -> list[tuple[str, str, str]]:
     """List what can be done with anything; `cant` says why not to write."""
     return [
+        ("Print its label", label_page(thing), ""),
         ("Attach a photo or paper", attach_page(thing), cant),
         ("Put it on hold", hold_page(thing), cant),
         ("Open a deviation", deviation_page(thing), cant),
