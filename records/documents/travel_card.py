@@ -85,13 +85,14 @@ def draw_travel_card(thing: Blank | Propeller, tag: Tag, moment: dt.datetime) ->
     design = progress.makeup.design
     asked = [c.pk for s in states for c in s.asked()]
     limits = in_force(limits_of(asked, design.pk if design else None), moment)
+    name = f"{WORDS[kind_of(thing)].capitalize()} {number_of(thing)}"
     link = link_for(shop.base_url, tag.code, number_of(thing))
     context = {
         **paper(
             title=f"Travel card, {called(thing)}",
             shop=shop.name,
             size=size_for(shop.units_first),
-            about=f"{WORDS[kind_of(thing)].capitalize()} {number_of(thing)} · limits of {day(moment.date())}",
+            about=f"{name} · limits of {day(moment.date())}",
         ),
         "kind": WORDS[kind_of(thing)].capitalize(),
         "number": number_of(thing),

@@ -7,6 +7,7 @@ from typing import Final
 from urllib.parse import unquote
 
 from django.db.models import Model
+from django.db.models.functions import Lower
 
 from records.models import Propeller, Tag
 from records.models.subjects import ANY_KINDS
@@ -96,3 +97,10 @@ def propeller_by_serial(serial: str) -> Propeller | None:
     """Find a propeller by its whole serial, whatever the case."""
     found = Propeller.objects.whole().filter(serial__iexact=serial.strip())
     return found.first()
+
+
+def propellers_called(serials: Collection[str]) -> dict[str, Propeller]:
+    """Find many propellers by their whole serials, by serial in lower case."""
+    lowered = {serial.lower() for serial in serials}
+    found = Propeller.objects.annotate(lowered=Lower("serial"))
+    return {p.serial.lower(): p for p in found.filter(lowered__in=lowered)}

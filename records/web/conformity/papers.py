@@ -1,0 +1,43 @@
+"""The PDFs: a record as it was issued, and the build record as the book stands."""
+
+from django.http import Http404, HttpRequest, HttpResponse
+from django.shortcuts import get_object_or_404, render
+from django.utils import timezone
+from django.utils.http import content_disposition_header
+
+from records.documents.build_record import draw_build_record
+from records.documents.pdf import DrawingFailed
+from records.models import ConformityRecord, Propeller
+from records.queries.files import Damaged, read_kept
+
+
+def record_pdf(request: HttpRequest, number: str) -> HttpResponse:
+    """Send the bytes of a record as they were issued."""
+    found = ConformityRecord.objects.select_related("pdf")
+    record = get_object_or_404(found, number__iexact=number)
+    try:
+        data = read_kept(record.pdf)
+    except Damaged as damage:
+        raise Http404(str(damage)) from damage
+    return _pdf(data, record.pdf.name)
+
+
+def build_record(request: HttpRequest, serial: str) -> HttpResponse:
+    """Draw the build record of a propeller now."""
+    found = Propeller.objects.whole()
+    propeller = get_object_or_404(found, serial__iexact=serial)
+    try:
+        data = draw_build_record(propeller, timezone.now())
+    except DrawingFailed as error:
+        context = {"sentence": str(error), "propeller": propeller}
+        return render(request, "conformity/cant_draw.html", context, status=422)
+    return _pdf(data, f"build-record-{propeller.serial}.pdf")
+
+
+def _pdf(data: bytes, name: str) -> HttpResponse:
+    response = HttpResponse(data, content_type="application/pdf")
+    response["Content-Disposition"] = content_disposition_header(
+        as_attachment=False, filename=name
+    )
+    response["Cache-Control"] = "private, no-store"
+    return response
