@@ -51,7 +51,7 @@ def patterns(request: HttpRequest) -> HttpResponse:
             ("Log a reading", "#", ""),
             ("Sign off", "#", "The coupon of mix M0007 has not been tested."),
         ],
-        "table": PatternTable(request=request),
+        "table": PatternTable(),
         "deadline": now + dt.timedelta(minutes=12),
         "passed": now - dt.timedelta(minutes=3),
         "caution": "A ram press can crush a hand. Follow the press maker's "

@@ -38,7 +38,7 @@ def listing(
 ) -> HttpResponseBase:
     """Show a list as `table` (and its `filter`), or send it as CSV for ?export=csv."""
     sieve = filterset(request.GET or None, queryset=queryset) if filterset else None
-    table = table_class(sieve.qs if sieve else queryset, request=request)
+    table = table_class(sieve.qs if sieve else queryset)
     _sort(table, request.GET.getlist(table.prefixed_order_by_field))
     if request.GET.get("export") == "csv":
         return _export(table, request)
@@ -52,8 +52,9 @@ def listing(
 
 def _sort(table: ShopTable, wanted: list[str]) -> None:
     """Sort as asked, and end with the key, so that no row is on two pages."""
-    if wanted:
-        table.order_by = wanted
+    names = set(table.columns.names())
+    if known := [name for name in wanted if name.removeprefix("-") in names]:
+        table.order_by = known
     rows = table.data.data
     if isinstance(rows, QuerySet):
         order = rows.query.order_by or rows.model._meta.ordering
