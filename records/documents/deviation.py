@@ -139,12 +139,12 @@ def _touched(whole: DeviationFile) -> Section:
             place.serial,
             place.model,
             place.state_name,
-            place.owner or "us",
+            place.owner or "the shop",
         )
         for subject in {key_of(s): s for s in whole.subjects}.values()
         for place in whole.reached.get(key_of(subject), [])
     ]
-    places = Table(("Through", "Serial", "Model", "State", "With"), rows)
+    places = Table(("Through", "Serial", "Model", "State", "Owner"), rows)
     holds = Table(
         ("On", "Put on", "Released"),
         [_hold_row(hold) for hold in whole.holds],

@@ -1,7 +1,8 @@
 """Station readings of one propeller as a drawing: each blade along its limits.
 
-Plain SVG for a page and for paper. Blades differ by the shape of their marks as well,
-so that nothing is told by colour alone.
+Where every reading has both limits, the drawing shows how far each lies from the middle
+between them: a blade's form would hide it. Plain SVG for a page and for paper; blades
+differ by the shape of their marks, so that nothing is told by colour alone.
 """
 
 from collections.abc import Iterator, Sequence
@@ -16,6 +17,7 @@ LEFT, RIGHT, TOP, FOOT = 56.0, 12.0, 18.0, 34.0
 _MARKS = ("circle", "square", "diamond", "cross")
 _MARGIN = 0.12
 _SIZE = 4.0
+_MOST_NAMED = 6
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,22 +70,32 @@ def station_chart(readings: Sequence[Reading]) -> str:
     ]
     if len(points) < 2:  # noqa: PLR2004
         return ""
-    frame = _frame(points)
-    asked, unit = readings[0].characteristic, readings[0].judged_unit
-    parts = [
-        *_limits(frame, points),
-        *_scales(frame, points, unit),
-        *_blades(frame, points),
-    ]
-    blades = sorted({point.blade for point in points})
-    title = f"{asked.name} at each station"
-    described = f"{len(points)} readings on blades {', '.join(map(str, blades))}."
+    return _drawn(points, readings[0].characteristic.name, readings[0].judged_unit)
+
+
+def _drawn(points: Sequence[Point], name: str, unit: str) -> str:
+    limited = all(p.low is not None and p.high is not None for p in points)
+    shown = [_from_the_middle(p) for p in points] if limited else list(points)
+    frame = _frame(shown)
+    scale = f"{unit_name(unit)} from the middle" if limited else unit_name(unit)
+    blades = ", ".join(str(blade) for blade in sorted({p.blade for p in points}))
+    parts = [*_limits(frame, shown), *_scales(frame, shown), *_blades(frame, shown)]
     return (
         f'<svg class="chart" viewBox="0 0 {WIDTH:.0f} {HEIGHT:.0f}" '
         'xmlns="http://www.w3.org/2000/svg" role="img" font-size="12" '
         'font-family="inherit" fill="currentColor" stroke="none">'
-        f"<title>{escape(title)}</title><desc>{escape(described)}</desc>"
-        f"{''.join(parts)}</svg>"
+        f"<title>{escape(name)} at each station</title>"
+        f"<desc>{len(points)} readings on blades {blades}.</desc>"
+        f"{_text(LEFT - 40, TOP - 6, scale, 'start')}{''.join(parts)}</svg>"
+    )
+
+
+def _from_the_middle(point: Point) -> Point:
+    """Take off the middle between the limits of a point."""
+    low, high = point.low or 0.0, point.high or 0.0
+    middle = (low + high) / 2
+    return Point(
+        point.radius, point.blade, point.value - middle, low - middle, high - middle
     )
 
 
@@ -114,12 +126,19 @@ def _limits(frame: Frame, points: Sequence[Point]) -> Iterator[str]:
                 )
 
 
-def _scales(frame: Frame, points: Sequence[Point], unit: str) -> Iterator[str]:
-    yield _text(LEFT, TOP - 6, unit_name(unit), "end")
-    for value in (max(p.value for p in points), min(p.value for p in points)):
-        yield _text(LEFT - 6, frame.y(value) + 4, f"{value:g}", "end")
+def _scales(frame: Frame, points: Sequence[Point]) -> Iterator[str]:
+    for value in _named(points):
+        yield _text(LEFT - 6, frame.y(value) + 4, f"{value:.4g}", "end")
     for radius in sorted({p.radius for p in points}):
         yield _text(frame.x(radius), HEIGHT - 14, one(int(radius), "mm"), "middle")
+
+
+def _named(points: Sequence[Point]) -> list[float]:
+    """Choose the figures to spell: the limits where they are all alike, else ends."""
+    limits = {(p.low, p.high) for p in points}
+    alike = [v for v in next(iter(limits)) if v is not None] if len(limits) == 1 else []
+    values = [p.value for p in points]
+    return list(dict.fromkeys([*alike, max(values), min(values)]))
 
 
 def _blades(frame: Frame, points: Sequence[Point]) -> Iterator[str]:
@@ -133,8 +152,10 @@ def _blades(frame: Frame, points: Sequence[Point]) -> Iterator[str]:
             'stroke="currentColor" stroke-opacity="0.5"/>'
         )
         yield from (_mark(mark, x, y) for x, y in placed)
-        x, y = placed[-1]
-        yield _text(x + 10, y + 4, f"blade {blade}" if blade else "", "start")
+        x, y = WIDTH - RIGHT - 76.0 * (_MOST_NAMED - number), TOP - 9
+        if blade and number < _MOST_NAMED:
+            yield _mark(mark, x, y)
+            yield _text(x + 10, y + 4, f"blade {blade}", "start")
 
 
 def _mark(kind: str, x: float, y: float) -> str:

@@ -33,7 +33,7 @@ def readings(values, **limits):
 def test_one_line_a_blade_and_one_mark_a_reading():
     drawn = station_chart(readings({1: ["36.4", "24.0"], 2: ["36.6", "23.8"]}))
     assert drawn.count("<polyline") == 2
-    assert drawn.count("<circle") == 2  # blade 1; blade 2 has squares
+    assert drawn.count("<circle") == 3  # blade 1 and its name; blade 2 has squares
     assert "blade 1" in drawn
     assert "blade 2" in drawn
 
@@ -42,7 +42,7 @@ def test_greater_figure_lies_higher_and_outer_station_to_the_right():
     drawn = station_chart(readings({1: ["36.4", "24.0"]}))
     (x1, y1), (x2, y2) = [
         (float(x), float(y))
-        for x, y in re.findall(r'<circle cx="([\d.]+)" cy="([\d.]+)"', drawn)
+        for x, y in re.findall(r'<circle cx="([\d.]+)" cy="([\d.]+)"', drawn)[:2]
     ]
     assert x1 < x2
     assert y1 < y2
@@ -59,9 +59,17 @@ def test_names_are_escaped():
     assert "Blade &lt;angle&gt;" in station_chart(readings({1: ["36", "24"]}))
 
 
-@pytest.mark.parametrize("values", [{1: ["36.4"]}])
-def test_single_reading_draws_nothing(values):
-    assert station_chart(readings(values)) == ""
+def test_distance_from_the_middle_of_the_limits_is_drawn():
+    # 36.4 lies 6.4 above the middle of 23 and 37, and 24.0 lies 6.0 below it.
+    limits = {"low": Decimal(23), "high": Decimal(37)}
+    drawn = station_chart(readings({1: ["36.4", "24.0"]}, **limits))
+    assert ">6.4<" in drawn
+    assert ">-6<" in drawn
+    assert "° from the middle" in drawn
+
+
+def test_single_reading_draws_nothing():
+    assert station_chart(readings({1: ["36.4"]})) == ""
 
 
 def test_same_figures_draw_without_a_scale_to_divide_by():

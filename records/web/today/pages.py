@@ -190,10 +190,14 @@ def _work(found: InWork) -> Ticket:
         head=f"{name[0].upper()}{name[1:]}",
         about=str(found.thing.revision.design),
         url=page_of(found.thing),
-        verdict="waiting" if found.stage else "ok",
+        verdict="ok" if _all_signed(found) else "waiting",
         word=_stage_word(found),
         act=f"Go on with {name}",
     )
+
+
+def _all_signed(found: InWork) -> bool:
+    return found.stage is None and found.thing.state != Propeller.State.RETURNED
 
 
 def _stage_word(found: InWork) -> str:
