@@ -2,6 +2,7 @@
 
 import datetime as dt
 from decimal import Decimal
+from typing import Any
 
 from django.utils.timezone import localdate
 
@@ -9,6 +10,7 @@ from records.models import Authority, Calibration, Gauge, GaugeChange
 from records.queries.gauges import latest_calibration
 from records.rules import gauges as rules
 from records.rules.authority import may
+from records.rules.finding import Finding
 from records.rules.moments import already_happened
 from records.services.files import Sent, attach, clean
 from records.services.ledger import Act, Entry
@@ -60,51 +62,58 @@ def calibrate_gauge(
     unit: str,
     as_found_error: Decimal,
     as_left_error: Decimal,
-    permissible_error: Decimal,
-    expanded_uncertainty: Decimal,
     certificate: str,
-    standard: str,
-    coverage_factor: Decimal = Decimal(2),
     next_due_on: dt.date | None = None,
+    coverage_factor: Decimal = Decimal(2),
     photo: Sent | None = None,
+    **figures: Any,
 ) -> Calibration:
     """Write down a calibration as found and as left, all errors in `unit`.
 
-    Without `next_due_on` the gauge's own interval is counted. Needs the authority to
-    change gauges.
+    `figures` are permissible_error, expanded_uncertainty and standard. Without
+    `next_due_on` the gauge's own interval is counted. Needs the authority to change
+    gauges.
     """
     cleaned = clean(photo) if photo else None
-    due_on = next_due_on or done_on + dt.timedelta(days=gauge.interval_days)
+    calibration = Calibration(
+        gauge=gauge,
+        done_on=done_on,
+        as_found_error=as_found_error,
+        as_left_error=as_left_error,
+        unit=unit,
+        coverage_factor=coverage_factor,
+        certificate=certificate,
+        next_due_on=next_due_on or done_on + dt.timedelta(days=gauge.interval_days),
+        **figures,
+    )
     with Entry(act, "calibrate gauge") as entry:
         entry.subject = gauge.number
-        today = localdate(act.at)
-        refuse_if_blocked(
-            [
-                *may(act.by, Authority.Act.MANAGE, today),
-                *rules.calibration_days_are_right(done_on, due_on, today),
-                *rules.errors_have_a_unit(gauge, unit, as_found_error, as_left_error),
-                *rules.allowances_are_possible(
-                    permissible_error, expanded_uncertainty, coverage_factor
-                ),
-            ]
-        )
-        calibration = Calibration(
-            gauge=gauge,
-            done_on=done_on,
-            as_found_error=as_found_error,
-            as_left_error=as_left_error,
-            permissible_error=permissible_error,
-            unit=unit,
-            expanded_uncertainty=expanded_uncertainty,
-            coverage_factor=coverage_factor,
-            certificate=certificate,
-            standard=standard,
-            next_due_on=due_on,
-        )
+        refuse_if_blocked(_against(calibration, act))
         entry.add(calibration)
         if cleaned:
             attach(entry, gauge, cleaned, caption=certificate, happened_at=act.at)
         return calibration
+
+
+def _against(calibration: Calibration, act: Act) -> list[Finding]:
+    today = localdate(act.at)
+    return [
+        *may(act.by, Authority.Act.MANAGE, today),
+        *rules.calibration_days_are_right(
+            calibration.done_on, calibration.next_due_on, today
+        ),
+        *rules.errors_have_a_unit(
+            calibration.gauge,
+            calibration.unit,
+            calibration.as_found_error,
+            calibration.as_left_error,
+        ),
+        *rules.allowances_are_possible(
+            calibration.permissible_error,
+            calibration.expanded_uncertainty,
+            calibration.coverage_factor,
+        ),
+    ]
 
 
 def withdraw_gauge(
