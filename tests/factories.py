@@ -342,6 +342,15 @@ class PropellerFactory(RowFactory):
     revision = SelfAttribute("blank.revision")
 
 
+class StageEventFactory(RowFactory):
+    class Meta:
+        model = m.StageEvent
+
+    stage = SubFactory(StageFactory)
+    kind = m.StageEvent.Kind.NOTE
+    happened_at = NOON
+
+
 class MixFactory(RowFactory):
     class Meta:
         model = m.Mix

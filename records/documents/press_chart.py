@@ -15,12 +15,13 @@ from django.utils.timezone import localtime
 from records.queries.press_history import PressHistory
 from records.templatetags.quantities import pressure, when
 
-WIDTH, LEFT, RIGHT = 720.0, 56.0, 12.0
-TOP, HEIGHT, GAP, HEAT_HEIGHT, FOOT = 14.0, 220.0, 22.0, 56.0, 34.0
+WIDTH, LEFT, RIGHT = 480.0, 44.0, 14.0
+TOP, HEIGHT, GAP, HEAT_HEIGHT, FOOT = 24.0, 210.0, 34.0, 56.0, 40.0
+FONT = 14
 _MPA = 1e6
 _HOUR = 3600.0
 _STEPS_H = (0.25, 0.5, 1, 2, 3, 4, 6, 12, 24, 48, 96)
-_MOST_TICKS = 9
+_MOST_TICKS = 5
 _NICE = (1.0, 2.0, 2.5, 5.0, 10.0)
 
 Points = Sequence[tuple[float, float]]
@@ -80,8 +81,8 @@ def _svg(height: float, words: tuple[str, str], parts: Iterable[str]) -> str:
     title, described = (escape(text) for text in words)
     return (
         f'<svg class="chart press-chart" viewBox="0 0 {WIDTH:.0f} {height:.0f}" '
-        'xmlns="http://www.w3.org/2000/svg" role="img" font-size="12" '
-        'font-family="inherit" fill="currentColor" stroke="none">'
+        'xmlns="http://www.w3.org/2000/svg" role="img" '
+        f'font-size="{FONT}" font-family="inherit" fill="currentColor" stroke="none">'
         f"<title>{title}</title><desc>{described}</desc>{''.join(parts)}</svg>"
     )
 
@@ -147,22 +148,22 @@ def _heat(heat: Points, until: float, on_at: dt.datetime) -> Iterator[str]:
 def _scale(
     frame: Frame, steps: Iterable[float], factor: float, unit: str
 ) -> Iterator[str]:
-    yield _text(LEFT, frame.top - 4, unit, "end")
+    yield _text(0, frame.top - 10, unit, "start")
     for step in steps:
         at = frame.y(step * factor)
         yield (
             f'<path class="chart-grid" d="M{LEFT:.1f} {at:.1f}H{WIDTH - RIGHT:.1f}" '
             'fill="none" stroke="currentColor" stroke-opacity="0.25"/>'
         )
-        yield _text(LEFT - 6, at + 4, f"{step:g}", "end")
+        yield _text(LEFT - 6, at + 5, f"{step:g}", "end")
 
 
 def _hours(frame: Frame, on_at: dt.datetime, *, label: bool) -> Iterator[str]:
+    """Mark round hours of the shop's clock, and the day where one begins."""
     hours = frame.until_s / _HOUR
-    step = next((s for s in _STEPS_H if hours / s <= _MOST_TICKS), hours / _MOST_TICKS)
-    bottom = frame.top + frame.height
-    for number in range(int(hours / step) + 1):
-        seconds = number * step * _HOUR
+    step = next((s for s in _STEPS_H if hours / s <= _MOST_TICKS), _STEPS_H[-1])
+    bottom, day = frame.top + frame.height, None
+    for seconds in _round_times(on_at, step * _HOUR, frame.until_s):
         x = frame.x(seconds)
         yield (
             f'<path class="chart-grid" d="M{x:.1f} {frame.top:.1f}V{bottom:.1f}" '
@@ -170,10 +171,18 @@ def _hours(frame: Frame, on_at: dt.datetime, *, label: bool) -> Iterator[str]:
         )
         if label:
             clock = localtime(on_at + dt.timedelta(seconds=seconds))
-            yield _text(x, bottom + 15, f"{clock:%H:%M}", "middle")
-            if number == 0 or clock.hour < step:
-                day = f"{clock.day} {clock:%b}"
-                yield _text(x, bottom + 29, day, "middle")
+            yield _text(x, bottom + 17, f"{clock:%H:%M}", "middle")
+            if clock.date() != day:
+                day = clock.date()
+                yield _text(x, bottom + 34, f"{clock.day} {clock:%b}", "middle")
+
+
+def _round_times(on_at: dt.datetime, step_s: float, until_s: float) -> list[float]:
+    """Give the times since pressure on at which the shop's clock is round."""
+    local = localtime(on_at)
+    since_midnight = local.hour * _HOUR + local.minute * 60 + local.second
+    first = -since_midnight % step_s
+    return [first + n * step_s for n in range(int((until_s - first) / step_s) + 1)]
 
 
 def _line(frame: Frame, points: Points, name: str, width: float) -> str:

@@ -69,10 +69,16 @@ def joints_of(blank: Blank) -> list[JointSpread]:
     return list(JointSpread.objects.standing().filter(blank=blank).in_order())
 
 
-def lines_of(blank: Blank) -> list[JointSpread]:
-    """Give every line ever written about a blank's joints, corrected ones too."""
-    found = JointSpread.objects.filter(blank=blank).in_order()
-    return list(found.select_related("mix", "written_by", "corrected_by"))
+def joints_closed(blank: Blank) -> set[int]:
+    """Name the joints of a blank that any glue stands in."""
+    found = JointSpread.objects.standing().filter(blank=blank)
+    return set(found.values_list("joint", flat=True))
+
+
+def corrected_joints(blank: Blank) -> list[JointSpread]:
+    """Give the lines about a blank's joints that a later line corrected."""
+    found = JointSpread.objects.filter(blank=blank, corrected_by__isnull=False)
+    return list(found.in_order().select_related("mix", "corrected_by__written_by"))
 
 
 def joints_with(mix: Mix) -> list[JointSpread]:

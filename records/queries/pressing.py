@@ -85,3 +85,9 @@ def samples_of(load: PressLoad) -> list[PressSample]:
     """Give the standing samples of a load in the order they were taken."""
     found = PressSample.objects.standing().filter(load=load)
     return list(found.select_related("gauge", "written_by").order_by("at", "pk"))
+
+
+def corrected_samples(load: PressLoad) -> list[PressSample]:
+    """Give the samples of a load that a later one corrected."""
+    found = PressSample.objects.filter(load=load, corrected_by__isnull=False)
+    return list(found.select_related("corrected_by__written_by").order_by("at", "pk"))

@@ -9,7 +9,7 @@ from records.templatetags.quantities import day as spell_day
 from records.templatetags.quantities import when
 
 FIRST_YEAR = 1900
-_MINUTE = 60
+_MINUTE, _DAY_H, _LONG_H = 60, 24, 72
 
 
 def already_happened(
@@ -45,11 +45,14 @@ def clock(moment: dt.datetime) -> str:
 
 
 def duration(seconds: float) -> str:
-    """Spell a length of time as a bench says it: 45 s, 8 min, 3 h 20 min."""
+    """Spell a length of time as a bench says it: 45 s, 8 min, 3 h 20 min, 16 d."""
     total = abs(round(seconds))
     if total < _MINUTE:
         return f"{total} s"
     hours, minutes = divmod(round(total / _MINUTE), _MINUTE)
+    if hours >= _LONG_H:
+        days, rest = divmod(round(hours + minutes / _MINUTE), _DAY_H)
+        return f"{days} d {rest} h" if rest else f"{days} d"
     if not hours:
         return f"{minutes} min"
     return f"{hours} h {minutes} min" if minutes else f"{hours} h"

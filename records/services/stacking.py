@@ -4,8 +4,9 @@ from collections.abc import Sequence
 
 from django.db.models import QuerySet
 
-from records.models import Blank, JointSpread, Lamination, Revision, RouteRevision
+from records.models import Blank, Lamination, Revision, RouteRevision
 from records.queries.builds import species_allowed, stack_of
+from records.queries.gluing import joints_closed
 from records.rules import builds, stacking
 from records.rules.finding import Finding
 from records.rules.holds import held
@@ -67,7 +68,7 @@ def lay_in_place(
     with Entry(act, "lay lamination") as entry:
         blank = _blank(entry, blank)
         found = _laminations().get(pk=lamination.pk)
-        closed = _joints_closed(blank)
+        closed = joints_closed(blank)
         refuse_if_blocked(
             stacking.place_is_open(blank, position, closed)
             + _comes_from_glue(blank, found, closed)
@@ -89,7 +90,7 @@ def take_out_lamination(*, act: Act, lamination: Lamination) -> Lamination:
             raise refuse(f"{found} is void: it keeps its place in the book, as a gap.")
         blank = _blank(entry, found.blank)
         refuse_if_blocked(
-            stacking.place_is_open(blank, found.position, _joints_closed(blank))
+            stacking.place_is_open(blank, found.position, joints_closed(blank))
         )
         return entry.change(found, blank=None, position=None, turned=False)
 
@@ -114,11 +115,6 @@ def _blank(entry: Entry, blank: Blank) -> Blank:
 
 def _laminations() -> QuerySet[Lamination]:
     return Lamination.objects.select_related("board__lot__material", "blank__revision")
-
-
-def _joints_closed(blank: Blank) -> set[int]:
-    spreads = JointSpread.objects.standing().filter(blank=blank)
-    return set(spreads.values_list("joint", flat=True))
 
 
 def _comes_from_glue(

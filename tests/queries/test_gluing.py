@@ -59,7 +59,8 @@ def test_what_stands_and_all_that_was_ever_written():
         blank=blank, joint=1, mix=old.mix, corrects=old, reason="Wrong joint"
     )
     assert gluing.joints_of(blank) == [new]
-    assert gluing.lines_of(blank) == [new, old]
+    assert gluing.corrected_joints(blank) == [old]
+    assert gluing.joints_closed(blank) == {1}
     assert gluing.joints_with(old.mix) == [new]
 
 

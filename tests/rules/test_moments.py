@@ -51,6 +51,9 @@ def test_a_day_that_can_not_be_true_is_named(day, says):
         (3600, "1 h"),
         (3569, "59 min"),
         (12_000, "3 h 20 min"),
+        (71 * 3600 + 60, "71 h 1 min"),
+        (72 * 3600, "3 d"),
+        (403 * 3600 + 180, "16 d 19 h"),
     ],
 )
 def test_a_length_of_time_is_spelled_as_a_bench_says_it(seconds, words):

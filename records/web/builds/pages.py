@@ -15,6 +15,7 @@ from records.queries.builds import (
 )
 from records.queries.concessions import accepted_joints, accepted_things
 from records.queries.files import attached_to
+from records.queries.gluing import corrected_joints
 from records.queries.stacking import Proposal, proposed
 from records.queries.stages import progress_of
 from records.rules.finding import Finding, warning
@@ -24,7 +25,11 @@ from records.templatetags.quantities import moment, plain, when
 from records.web.builds.notes import note_lines, note_page
 from records.web.builds.steps import Stack, next_step
 from records.web.shared.evidence import photo_lines, reading_lines, stage_lines
-from records.web.shared.glue_lines import coupon_line, joint_line
+from records.web.shared.glue_lines import (
+    corrected_joint_line,
+    coupon_line,
+    joint_line,
+)
 from records.web.shared.pages import (
     attach_page,
     deviation_page,
@@ -54,6 +59,7 @@ def blank_page(blank: Blank, cant: str) -> dict[str, Any]:
         "balance": _balance(proposal) if stack.whole else [],
         "proposal": _proposal(stack, proposal),
         "joints": [joint_line(spread) for spread in stack.joints],
+        "corrected": [corrected_joint_line(s) for s in corrected_joints(blank)],
         "loads": [_load(row) for row in stack.loads],
         "coupons": [coupon_line(c) for c in stack.progress.makeup.coupons],
         "propellers": propellers_of(blank),
@@ -69,18 +75,19 @@ def flagged_of(stack: Stack) -> list[Finding]:
     states = stack.progress.states
     subjects = states[0].evidence.accepted if states else []
     joints = {joint for _, joint in accepted_joints(subjects)}
-    loads = accepted_things(subjects, "load") | accepted_things(subjects, "blank")
+    loads = accepted_things(subjects, "load")
+    whole = stack.blank.pk in accepted_things(subjects, "blank")
     found = [
         Finding(f"Joint {s.joint} with mix {s.mix}: {sentence}")
         for s in stack.joints
-        if s.verdict == JointSpread.Verdict.OUTSIDE and s.joint not in joints
+        if s.verdict == JointSpread.Verdict.OUTSIDE and not (whole or s.joint in joints)
         for sentence in s.flags.splitlines()
     ]
     return found + [
         Finding(f"Press load {row.load}: {sentence}")
         for row in stack.loads
         if row.verdict == LoadedBlank.Verdict.OUTSIDE
-        and not {row.load_id, row.blank_id} & loads
+        and not (whole or row.load_id in loads)
         for sentence in row.flags.splitlines()
     ]
 

@@ -1,6 +1,6 @@
 """Screens on which a stack is laid: whole, place by place, or as proposed."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from typing import Any
 
 from django.http import Http404, HttpRequest, HttpResponse
@@ -9,7 +9,10 @@ from django.urls import reverse
 
 from records.models import Blank, Lamination
 from records.queries.builds import laminations_free, species_allowed, stack_of
+from records.queries.gluing import joints_closed
 from records.queries.stacking import Proposal, proposed
+from records.rules.finding import Finding
+from records.rules.stacking import may_be_restacked, place_is_open
 from records.services import builds
 from records.services.ledger import Act
 from records.services.refusal import refuse
@@ -44,6 +47,7 @@ def lay(request: HttpRequest, number: str) -> HttpResponse:
         said="The stack is laid.",
         title="Lay the stack",
         submit="Lay it so",
+        barred=may_be_restacked(found),
     )
 
 
@@ -67,6 +71,7 @@ def place(request: HttpRequest, number: str, position: int) -> HttpResponse:
         title=f"Place {position}",
         submit="Lay it here",
         lies=lies,
+        barred=place_is_open(found, position, joints_closed(found)),
     )
 
 
@@ -103,6 +108,7 @@ def begin(request: HttpRequest, number: str) -> HttpResponse:
         said="The order is fixed. Mix glue when everything is at hand.",
         title="Begin the glue-up",
         submit="Begin",
+        barred=may_be_restacked(found),
         then=reverse("gluing:glue_up", args=[found.number]),
         lead=BEGIN,
         caution=CAUTION,
@@ -136,6 +142,7 @@ def _write_about(
     title: str,
     template: str = "builds/about.html",
     then: str = "",
+    barred: Sequence[Finding] = (),
     **context: Any,
 ) -> HttpResponse:
     page = reverse("builds:blank", args=[found.number])
@@ -149,10 +156,15 @@ def _write_about(
         context={
             "blank": found,
             "what": title,
-            "why_not": why_not_write(request),
+            "why_not": why_not_write(request) or said_at_once(barred),
             **context,
         },
     )
+
+
+def said_at_once(findings: Sequence[Finding]) -> str:
+    """Say all that bars a button in one line."""
+    return " ".join(finding.sentence for finding in findings)
 
 
 def _find(number: str) -> Blank:

@@ -7,6 +7,7 @@ from django.urls import reverse
 from records.models import Coupon, CouponTest
 from records.queries.boards import standing_readings
 from records.queries.coupons import joints_covered, tests_of
+from records.queries.decided import is_accepted
 from records.queries.files import attached_to
 from records.rules.finding import Finding
 from records.rules.holds import held
@@ -29,7 +30,7 @@ def coupon_page(coupon: Coupon, cant: str) -> dict[str, Any]:
     holds = held(coupon)
     return {
         "coupon": coupon,
-        "verdict": _verdict(tests, holds),
+        "verdict": _verdict(tests, holds, accepted=_accepted(coupon)),
         "findings": holds,
         "step": _next(coupon, tests, cant),
         "tests": [_test(coupon, test) for test in tests],
@@ -44,7 +45,13 @@ def coupon_page(coupon: Coupon, cant: str) -> dict[str, Any]:
     }
 
 
-def _verdict(tests: list[CouponTest], holds: list[Finding]) -> tuple[str, str, str]:
+def _accepted(coupon: Coupon) -> bool:
+    return is_accepted(coupon) or is_accepted(coupon.mix)
+
+
+def _verdict(
+    tests: list[CouponTest], holds: list[Finding], *, accepted: bool
+) -> tuple[str, str, str]:
     if holds:
         return "hold", "on hold", ""
     if not tests:
@@ -52,9 +59,10 @@ def _verdict(tests: list[CouponTest], holds: list[Finding]) -> tuple[str, str, s
     verdicts = {test.verdict for test in tests}
     if verdicts == {Verdict.PASSED}:
         return "ok", "passed", ""
-    if verdicts == {Verdict.FAILED}:
-        return "outside", "failed", ""
-    return "outside", "failed once", "passed once; a decision is needed"
+    if accepted:
+        return "ok", "accepted by a decision", "failed"
+    late = "passed once; a decision is needed" if Verdict.PASSED in verdicts else ""
+    return "outside", "failed", late
 
 
 def _next(coupon: Coupon, tests: list[CouponTest], cant: str) -> Step | None:

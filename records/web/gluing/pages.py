@@ -6,6 +6,7 @@ from django.urls import reverse
 
 from records.models import Coupon, Mix
 from records.queries.boards import standing_readings
+from records.queries.decided import is_accepted
 from records.queries.files import attached_to
 from records.queries.gluing import coupons_of, joints_with
 from records.rules.finding import Finding, warning
@@ -31,7 +32,7 @@ def mix_page(mix: Mix, cant: str) -> dict[str, Any]:
     coupons = coupons_of(mix)
     return {
         "mix": mix,
-        "verdict": _verdict(holds, flags),
+        "verdict": _verdict(holds, flags, accepted=is_accepted(mix)),
         "findings": [*holds, *flags],
         "step": _next(mix, coupons, cant),
         "facts": _facts(mix),
@@ -51,9 +52,13 @@ def life_in_words(mix: Mix) -> str:
     return f"working life {duration(seconds)}"
 
 
-def _verdict(holds: list[Finding], flags: list[Finding]) -> tuple[str, str, str]:
+def _verdict(
+    holds: list[Finding], flags: list[Finding], *, accepted: bool
+) -> tuple[str, str, str]:
     if holds:
         return "hold", "on hold", ""
+    if flags and accepted:
+        return "ok", "accepted by a decision", "flagged"
     if flags:
         return "undecided", "flagged", "a decision is needed"
     return "ok", "as the sheet asks", ""

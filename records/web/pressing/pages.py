@@ -7,11 +7,12 @@ from django.urls import reverse
 from django.utils.safestring import mark_safe
 
 from records.documents.press_chart import press_chart
-from records.models import LoadedBlank, PressLoad
+from records.models import LoadedBlank, PressLoad, PressSample
 from records.queries.boards import standing_readings
+from records.queries.decided import is_accepted
 from records.queries.files import attached_to
 from records.queries.press_history import GlueCure, PressHistory, press_history
-from records.queries.pressing import blanks_in, woods_in
+from records.queries.pressing import blanks_in, corrected_samples, woods_in
 from records.rules.finding import Finding, warning
 from records.rules.glue_line import shown_by
 from records.rules.holds import held
@@ -49,7 +50,7 @@ def load_page(load: PressLoad, now: dt.datetime, cant: str) -> dict[str, Any]:
     woods = woods_in([row.blank_id for row in rows])
     return {
         "load": load,
-        "verdict": _verdict(history, holds, found),
+        "verdict": _verdict(history, holds, found, accepted=is_accepted(load)),
         "findings": [*holds, *found, *(f for f in flags if f.sentence not in said)],
         "step": _next(history, now, cant),
         "opening": _opening(history),
@@ -59,6 +60,7 @@ def load_page(load: PressLoad, now: dt.datetime, cant: str) -> dict[str, Any]:
         "blanks": [_blank(row) for row in rows],
         "samples": [_sample(history, index) for index in _last(history)],
         "count": len(history.samples),
+        "corrected": [_corrected(sample) for sample in corrected_samples(load)],
         "readings": reading_lines(standing_readings("load", load.pk)),
         "photos": photo_lines(attached_to("load", load.pk)),
         "actions": _actions(load, cant),
@@ -78,12 +80,22 @@ def _found(history: PressHistory) -> list[Finding]:
 
 
 def _verdict(
-    history: PressHistory, holds: list[Finding], found: list[Finding]
+    history: PressHistory,
+    holds: list[Finding],
+    found: list[Finding],
+    *,
+    accepted: bool,
 ) -> tuple[str, str, str]:
     if holds:
         return "hold", "on hold", ""
     if any(finding.blocks for finding in found):
+        if accepted:
+            return "ok", "accepted by a decision", "not as the glue asks"
         return "outside", "not as the glue asks", "a decision is needed"
+    return _verdict_so_far(history)
+
+
+def _verdict_so_far(history: PressHistory) -> tuple[str, str, str]:
     if not history.samples:
         return "no_limit", "pressure not known", ""
     if history.reached_at is None:
@@ -183,6 +195,15 @@ def _sample(history: PressHistory, index: int) -> dict[str, str]:
         "figure": pressure(sample.glue_line_pa),
         "correct": reverse("pressing:correct_sample", args=[sample.pk]),
     }
+
+
+def _corrected(sample: PressSample) -> tuple[str, str]:
+    later = sample.corrected_by
+    shown = f"{sample.entered} {unit_name(sample.unit)}"
+    return when(sample.at), (
+        f"{shown}, corrected to {later.entered} {unit_name(later.unit)} "
+        f"by {later.written_by.name}: {later.reason}"
+    )
 
 
 def _actions(load: PressLoad, cant: str) -> list[tuple[str, str, str]]:

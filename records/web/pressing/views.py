@@ -80,6 +80,7 @@ def add_sample(request: HttpRequest, number: str) -> HttpResponse:
         lambda act, a: pressing.add_sample(act=act, load=found, **a),
         said=_shown,
         title="What the gauge shows",
+        submit="Enter it",
     )
 
 
@@ -96,6 +97,7 @@ def import_samples(request: HttpRequest, number: str) -> HttpResponse:
         ),
         said=lambda made: f"{len(made)} samples are in the book.",
         title="Read a logger's file",
+        submit="Read it in",
     )
 
 
@@ -109,6 +111,7 @@ def open_press(request: HttpRequest, number: str) -> HttpResponse:
         lambda act, a: pressing.open_press(act=act, load=found, **a),
         said=lambda made: " ".join(["The press is open.", *made.flags.splitlines()]),
         title="Open the press",
+        submit="Pressure is off",
         caution=CAUTION,
     )
 
@@ -126,6 +129,7 @@ def correct_sample(request: HttpRequest, pk: int) -> HttpResponse:
         lambda act, a: pressing.correct_sample(act=act, sample=found, **a),
         said=_shown,
         title="Correct a sample",
+        submit="Correct it",
     )
 
 
@@ -150,6 +154,7 @@ def _write_about(
     *,
     said: str | Callable[[Any], str],
     title: str,
+    submit: str,
     caution: str = "",
 ) -> HttpResponse:
     return write(
@@ -162,6 +167,7 @@ def _write_about(
         context={
             "load": found,
             "what": title,
+            "submit": submit,
             "caution": caution,
             "why_not": why_not_write(request),
         },

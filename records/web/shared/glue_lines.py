@@ -21,21 +21,32 @@ SIDES = {JointSpread.Side.LOWER: ", lower face", JointSpread.Side.UPPER: ", uppe
 def joint_line(spread: JointSpread, *, with_blank: bool = False) -> dict[str, Any]:
     """Spell one line of a joint: which, with what, from when until when."""
     name = f"Joint {spread.joint}"
-    span = f"{clock(spread.spread_at)} to {clock(spread.closed_at)}"
-    grams = f", {plain(spread.spread_g)} g" if spread.spread_g else ""
     return {
         "pk": spread.pk,
         "joint": spread.joint,
         "name": f"{name} of {spread.blank}" if with_blank else name,
         "url": page_of(spread.blank) if with_blank else "",
         "mix": "" if with_blank else f"mix {spread.mix}",
-        "about": f"{day(localdate(spread.spread_at))}, {span}"
-        f"{SIDES.get(JointSpread.Side(spread.side), '')}{grams}, "
-        f"{spread.written_by.name}",
+        "about": f"{joint_line_about(spread)}, {spread.written_by.name}",
         "verdict": VERDICTS[JointSpread.Verdict(spread.verdict)],
         "word": spread.get_verdict_display(),
         "flags": [warning(sentence) for sentence in spread.flags.splitlines()],
     }
+
+
+def corrected_joint_line(spread: JointSpread) -> tuple[str, str]:
+    """Spell a line that was corrected, and why, as label and value."""
+    line, later = joint_line_about(spread), spread.corrected_by
+    name = f"Joint {spread.joint} with mix {spread.mix}"
+    return name, f"{line}. Corrected by {later.written_by.name}: {later.reason}"
+
+
+def joint_line_about(spread: JointSpread) -> str:
+    """Spell when a joint was spread and closed, with how much."""
+    span = f"{clock(spread.spread_at)} to {clock(spread.closed_at)}"
+    side = SIDES.get(JointSpread.Side(spread.side), "")
+    grams = f", {plain(spread.spread_g)} g" if spread.spread_g else ""
+    return f"{day(localdate(spread.spread_at))}, {span}{side}{grams}"
 
 
 def coupon_line(coupon: Coupon) -> dict[str, str]:

@@ -1,0 +1,13 @@
+"""Whether somebody with authority has accepted a thing as it is."""
+
+from django.db.models import Model
+
+from records.queries.concessions import accepted_subjects, accepted_things
+from records.queries.makeup import makeup_of
+from records.queries.subjects import kind_of
+
+
+def is_accepted(thing: Model) -> bool:
+    """Tell whether a closed deviation accepts a mix, load or coupon as a whole."""
+    subjects = accepted_subjects(makeup_of(thing), [])
+    return thing.pk in accepted_things(subjects, kind_of(thing))
