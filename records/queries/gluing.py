@@ -51,16 +51,17 @@ def mixes_listed() -> QuerySet[Mix]:
 
 
 def mixes_for(blank: Blank, at: dt.datetime) -> list[Mix]:
-    """Give the mixes in a blank's joints, and all made in the last day, oldest first.
+    """Give the mixes in a blank's joints, and those of the last day, oldest first.
 
-    These are what a next joint may be closed with.
+    These are what a next joint may be closed with. Made in the last day, or written
+    down in it: a glue-up kept on paper is typed in later.
     """
     here = Exists(
         JointSpread.objects.standing().filter(blank=blank, mix=OuterRef("pk"))
     )
-    found = Mix.objects.whole().filter(
-        here | Q(mixed_at__gt=at - RECENT, mixed_at__lte=at)
-    )
+    since = at - RECENT
+    of_the_day = Q(mixed_at__gt=since) | Q(written_at__gt=since)
+    found = Mix.objects.whole().filter(here | of_the_day & Q(mixed_at__lte=at))
     return list(found.order_by("mixed_at", "pk"))
 
 

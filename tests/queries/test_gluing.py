@@ -47,9 +47,14 @@ def test_a_next_joint_may_take_the_mixes_of_the_day_and_those_in_the_blank():
         blank=blank, mix=used, spread_at=NOON - 29 * HOUR, closed_at=NOON - 29 * HOUR
     )
     today = factories.MixFactory(mixed_at=NOON - HOUR)
-    factories.MixFactory(mixed_at=NOON - 30 * HOUR)
+    factories.MixFactory(mixed_at=NOON - 30 * HOUR, written_at=NOON - 29 * HOUR)
     factories.MixFactory(mixed_at=NOON + HOUR)
     assert gluing.mixes_for(blank, NOON) == [used, today]
+
+
+def test_a_mix_kept_on_paper_and_written_down_today_may_be_taken():
+    late = factories.MixFactory(mixed_at=NOON - 70 * HOUR, written_at=NOON - HOUR)
+    assert gluing.mixes_for(factories.BlankFactory(), NOON) == [late]
 
 
 def test_what_stands_and_all_that_was_ever_written():
