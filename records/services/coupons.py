@@ -59,7 +59,6 @@ def test_coupon(
     with Entry(act, "test coupon") as entry:
         coupon = Coupon.objects.select_related("mix").get(pk=coupon.pk)
         entry.subject = coupon.number
-        limits = _limits(coupon, happened_at, least_wood_failure_pct)
         test = CouponTest(
             coupon=coupon,
             happened_at=happened_at,
@@ -67,23 +66,29 @@ def test_coupon(
             load_n=load_n,
             area_mm2=area_mm2,
             wood_failure_pct=wood_failure_pct,
-            least_strength_pa=limits.strength_pa,
-            limit_source=limits.source[:240],
             note=note,
         )
-        refuse_if_blocked(
-            rules.breaking_is_possible(test, act.at)
-            + rules.limit_is_known(limits.wood_failure_pct)
-        )
-        test.least_wood_failure_pct = limits.wood_failure_pct or Decimal(0)
-        test.strength_pa = _strength(load_n, area_mm2)
-        test.verdict = rules.verdict_of(test)
+        _judge(test, act.at, least_wood_failure_pct)
         entry.add(test)
         if cleaned is not None:
             caption = f"Test of coupon {coupon}: {test.get_verdict_display()}"
             attach(entry, coupon, cleaned, caption=caption, happened_at=happened_at)
         _hold_if_it_failed(entry, test)
         return test
+
+
+def _judge(test: CouponTest, now: dt.datetime, shop_rule_pct: Decimal | None) -> None:
+    """Refuse what can't be; otherwise hold the test against the limits of its day."""
+    limits = _limits(test.coupon, test.happened_at, shop_rule_pct)
+    refuse_if_blocked(
+        rules.breaking_is_possible(test, now)
+        + rules.limit_is_known(limits.wood_failure_pct)
+    )
+    test.least_wood_failure_pct = limits.wood_failure_pct or Decimal(0)
+    test.least_strength_pa = limits.strength_pa
+    test.limit_source = limits.source[:240]
+    test.strength_pa = _strength(test.load_n, test.area_mm2)
+    test.verdict = rules.verdict_of(test)
 
 
 def _limits(

@@ -91,25 +91,19 @@ def load_press(
     """
     with Entry(act, "load press") as entry:
         press = Press.objects.get(pk=press.pk)
-        found = Blank.objects.whole().in_bulk([blank.pk for blank in blanks])
-        stacks = [found[blank.pk] for blank in blanks]
-        refuse_if_blocked(
-            rules.load_is_possible(
-                press,
-                stacks,
-                on_at,
-                queries.loads_under_pressure_with(stacks),
-                act.at,
-            )
-        )
+        stacks = _stacks(blanks)
+        pressed = queries.loads_under_pressure_with(stacks)
+        refuse_if_blocked(rules.load_is_possible(press, stacks, on_at, pressed, act.at))
         area = _area(stacks, glued_area_mm2)
-        suited = rules.range_for(queries.sheets_in(list(found)))
+        suited = rules.range_for(queries.sheets_in([b.pk for b in stacks]))
         if suited is None:
             raise refuse("No glue is in the joints of these blanks yet.", "blanks")
         warned = rules.press_is_free(queries.open_load_of(press))
+        number = next_number("load", on_at)
+        entry.subject = number
         load = entry.add(
             PressLoad(
-                number=next_number("load", on_at),
+                number=number,
                 press=press,
                 on_at=on_at,
                 glued_area_mm2=area,
@@ -118,7 +112,6 @@ def load_press(
                 flags="\n".join(f.sentence for f in (*warned, *suited.findings)),
             )
         )
-        entry.subject = load.number
         entry.add_many(_loaded(load, stacks))
         for blank in stacks:
             entry.change(blank, state=Blank.State.PRESSED)
@@ -142,6 +135,12 @@ def open_press(*, act: Act, load: PressLoad, off_at: dt.datetime) -> PressLoad:
             if row.blank.state == Blank.State.PRESSED:
                 entry.change(row.blank, state=Blank.State.GLUED)
         return load
+
+
+def _stacks(blanks: Sequence[Blank]) -> list[Blank]:
+    """Read the blanks afresh, in the order given; one named twice stays twice."""
+    found = Blank.objects.whole().in_bulk([blank.pk for blank in blanks])
+    return [found[blank.pk] for blank in blanks]
 
 
 def _area(blanks: Sequence[Blank], given: Decimal | None) -> Decimal:
