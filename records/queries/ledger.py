@@ -43,6 +43,13 @@ def entries_listed() -> QuerySet[LedgerEntry]:
     return found.order_by("-sequence", "-pk")
 
 
+def entry_and_before(sequence: int) -> tuple[LedgerEntry | None, LedgerEntry | None]:
+    """Give an entry and the one before it; None for one that there is not."""
+    two = LedgerEntry.objects.filter(sequence__in=[sequence, sequence - 1])
+    found = {entry.sequence: entry for entry in two.select_related("written_by")}
+    return found.get(sequence), found.get(sequence - 1)
+
+
 def verbs() -> list[str]:
     """Name everything that was ever done, once each."""
     found = LedgerEntry.objects.order_by("verb").values_list("verb", flat=True)

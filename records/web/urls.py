@@ -13,6 +13,7 @@ urlpatterns = [
     path("gauges/", include("records.web.gauges.urls")),
     path("gluing/", include("records.web.gluing.urls")),
     path("health/", include("records.web.health.urls")),
+    path("ledger/", include("records.web.ledger.urls")),
     path("lots/", include("records.web.lots.urls")),
     path("patterns/", include("records.web.patterns.urls")),
     path("", include("records.web.people.urls")),

@@ -75,6 +75,7 @@ def things():
         "kind": "blank",
         "number": blank.number,
         "serial": propeller.serial,
+        "sequence": 1,
         "code": stage.code,
         "stage": stage.code,
         "blank": blank.number,
