@@ -31,8 +31,13 @@ class Copy:
 
     @property
     def environment(self) -> dict[str, str]:
-        """Give the environment in which a command works on the copy."""
-        own = {"SHOPQA_DATA": str(self.folder), "DATABASE_URL": self.url}
+        """Give the environment in which a command works on the copy and its files."""
+        own = {
+            "SHOPQA_DATA": str(self.folder),
+            "SHOPQA_FILES": str(self.folder / "files"),
+            "SHOPQA_S3_BUCKET": "",
+            "DATABASE_URL": self.url,
+        }
         return {**os.environ, **own}
 
     @contextmanager

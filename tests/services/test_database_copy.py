@@ -8,6 +8,7 @@ from records import chain
 from records.models import LedgerEntry
 from records.services.database_copy import CopiedBook, Copy, Head
 from records.services.ledger import Entry
+from shopqa.storage import file_storage
 from tests.own_book import own_database
 
 pytestmark = pytest.mark.django_db
@@ -38,10 +39,15 @@ def test_its_versions_are_those_of_this_program_alone(transactional_db, tmp_path
     assert "9998_other" not in versions
 
 
-def test_commands_on_it_work_in_its_folder(tmp_path, monkeypatch):
+def test_commands_on_it_work_in_its_folder_whatever_store_the_shop_has(
+    tmp_path, monkeypatch
+):
     monkeypatch.setenv("SHOPQA_DATA", "/the/shop")
     monkeypatch.setenv("SHOPQA_TIME_ZONE", "Europe/Berlin")
+    monkeypatch.setenv("SHOPQA_S3_BUCKET", "the-shops-files")
     made = Copy(tmp_path, "sqlite:////tmp/copy", {}).environment
     assert made["SHOPQA_DATA"] == str(tmp_path)
+    store = file_storage(tmp_path, made)
+    assert store["OPTIONS"] == {"location": tmp_path / "files"}
     assert made["DATABASE_URL"] == "sqlite:////tmp/copy"
     assert made["SHOPQA_TIME_ZONE"] == "Europe/Berlin"
