@@ -6,6 +6,7 @@ from decimal import Decimal
 
 import pytest
 from django.db import transaction
+from django.test import override_settings
 
 from records.models import (
     AllowedSpecies,
@@ -64,7 +65,10 @@ class Finished:
 @pytest.fixture(scope="module")
 def built(django_db_setup, django_db_blocker):
     """Make one finished propeller for all tests of a module that import this."""
-    with django_db_blocker.unblock(), transaction.atomic():
+    quick = override_settings(
+        PASSWORD_HASHERS=["django.contrib.auth.hashers.MD5PasswordHasher"]
+    )
+    with quick, django_db_blocker.unblock(), transaction.atomic():
         factories.ShopFactory()
         yield make()
         transaction.set_rollback(True)

@@ -43,7 +43,8 @@ def record_may_be_withdrawn(
 ) -> list[Finding]:
     """Say why a record can't be withdrawn."""
     found = already_happened(happened_at, now)
-    if happened_at < record.issued_at:
+    # A form gives whole minutes.
+    if happened_at < record.issued_at.replace(second=0, microsecond=0):
         found.append(
             Finding("It was issued after that. Check the time.", "happened_at")
         )
