@@ -65,6 +65,9 @@ def things():
     coupon = factories.CouponFactory(mix=mix)
     gauge = factories.CalibrationFactory().gauge
     stage = factories.StageFactory(revision=blank.route)
+    tip = factories.CharacteristicFactory(stage=stage, per="blade")
+    reading = factories.ReadingFactory(characteristic=tip, propeller=propeller, blade=1)
+    signoff = factories.SignOffFactory(stage=stage, propeller=propeller)
     maker = factories.PersonFactory()
     device = BenchDevice.objects.create(
         name="tablet", digest="0" * 64, written_by=maker, written_at=factories.NOON
@@ -110,7 +113,16 @@ def things():
         "people:end_device.pk": device.pk,
         "designs.pk": propeller.revision.pk,
         "designs:design.pk": propeller.revision.design_id,
+        "designs:issue.pk": propeller.revision.design_id,
+        "designs:use.pk": propeller.revision.design_id,
         "routes.pk": blank.route.route_id,
+        "routes.revision": blank.route_id,
+        "routes.characteristic": tip.pk,
+        "routes.asked": tip.code,
+        "readings.pk": reading.pk,
+        "signoffs.pk": signoff.pk,
+        "signoffs.kind": "propeller",
+        "signoffs.number": propeller.serial,
     }
 
 
