@@ -53,10 +53,11 @@ def voided_of(blank: Blank) -> list[Lamination]:
     return list(found.select_related(*_WHOLE_LAMINATION).order_by("position", "pk"))
 
 
-def laminations_free() -> QuerySet[Lamination]:
-    """List the good laminations that lie in no blank."""
+def laminations_free(also: Lamination | None = None) -> QuerySet[Lamination]:
+    """List the good laminations that lie in no blank, and one that does."""
+    free = Q(blank__isnull=True) | Q(pk=also.pk if also else None)
     return (
-        Lamination.objects.filter(state=Lamination.State.GOOD, blank__isnull=True)
+        Lamination.objects.filter(free, state=Lamination.State.GOOD)
         .select_related(*_WHOLE_LAMINATION)
         .order_by("number", "pk")
     )

@@ -1,5 +1,6 @@
 """Whether the pressure was held, and long enough, for the glue in a press load."""
 
+from records.engineering.curing import Cure
 from records.queries.press_history import PressHistory
 from records.rules.finding import Finding
 from records.rules.moments import clock, duration
@@ -46,19 +47,27 @@ def pressure_not_above(history: PressHistory) -> list[Finding]:
 
 def cured_when_opened(history: PressHistory) -> list[Finding]:
     """Say that the press was opened too early, or that nobody can tell."""
+    if history.load.off_at is None:
+        return []
+    unknown = [glue.unknown for glue in history.cures if glue.unknown]
+    found = [Finding(f"Cure not known. {why}") for why in unknown]
+    return found + opened_too_early(history)
+
+
+def opened_too_early(history: PressHistory) -> list[Finding]:
+    """Say which glue had not had its press time when the press was opened."""
     off_at = history.load.off_at
     if off_at is None:
         return []
-    found = [
-        Finding(f"Cure not known. {c.unknown}") for c in history.cures if c.unknown
+    return [
+        Finding(_early(glue.sheet.adhesive.name, glue.cure))
+        for glue in history.cures
+        if glue.cure and not (glue.opening_at and glue.opening_at <= off_at)
     ]
-    for glue in history.cures:
-        if glue.cure is None or (glue.opening_at and glue.opening_at <= off_at):
-            continue
-        done = f"{100 * glue.cure.fraction:.0f} %"
-        out = glue.cure.too_cold_s + glue.cure.too_hot_s
-        lost = f" {duration(out)} outside its table do not count." if out else ""
-        name = glue.sheet.adhesive.name
-        sentence = f"Opened with {done} of the press time of {name} reached.{lost}"
-        found.append(Finding(sentence))
-    return found
+
+
+def _early(glue: str, cure: Cure) -> str:
+    out = cure.too_cold_s + cure.too_hot_s
+    lost = f" {duration(out)} outside its table do not count." if out else ""
+    done = f"{100 * cure.fraction:.0f} %"
+    return f"Opened with {done} of the press time of {glue} reached.{lost}"

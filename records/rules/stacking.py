@@ -92,22 +92,33 @@ def may_be_restacked(blank: Blank) -> list[Finding]:
     ]
 
 
+def place_is_in(blank: Blank, position: int) -> list[Finding]:
+    """Say why there is no such place in a stack."""
+    last = blank.revision.laminations
+    if 1 <= position <= last:
+        return []
+    sentence = f"Place {position} is not in this stack; it has places 1 to {last}."
+    return [Finding(sentence, "position")]
+
+
+def place_can_be_filled(blank: Blank, position: int) -> list[Finding]:
+    """Say why nothing is laid in an empty place.
+
+    What lies there in truth may be written down late, whatever glue is on it.
+    """
+    if blank.state == Blank.State.SCRAPPED:
+        return [Finding(f"Blank {blank} is scrapped.")]
+    return place_is_in(blank, position)
+
+
 def place_is_open(
     blank: Blank, position: int, joints_closed: Collection[int]
 ) -> list[Finding]:
     """Say why the lamination in one place can't be changed: glue is on it."""
     if blank.state not in {Blank.State.STACKING, Blank.State.GLUING}:
         return may_be_restacked(blank)
-    if not 1 <= position <= blank.revision.laminations:
-        return [
-            Finding(
-                f"Place {position} is not in this stack; "
-                f"it has places 1 to {blank.revision.laminations}.",
-                "position",
-            )
-        ]
     glued = sorted({position - 1, position} & set(joints_closed))
-    return [
+    return place_is_in(blank, position) + [
         Finding(
             f"Joint {joint} beside place {position} is closed. "
             "Open a deviation if the lamination must come out.",

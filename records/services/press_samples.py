@@ -15,7 +15,7 @@ from records.rules import press_samples as rules
 from records.rules.figures import as_sentence
 from records.rules.finding import Finding
 from records.rules.glue_line import glue_line_pressure
-from records.rules.press_held import pressure_held
+from records.rules.press_held import opened_too_early, pressure_held
 from records.services.holds import hold_row
 from records.services.ledger import Act, Entry
 from records.services.press_log import BadLine, Line, Log, logged, read_log
@@ -47,7 +47,7 @@ def add_sample(
         )
         _read_with(sample, gauge)
         sample = entry.add(sample)
-        hold_if_pressure_fell(entry, load)
+        hold_if_not_held(entry, load)
         return sample
 
 
@@ -76,7 +76,7 @@ def correct_sample(
         corrected.gauge = sample.gauge
         corrected.flags = sample.flags
         corrected = entry.add(corrected)
-        hold_if_pressure_fell(entry, load)
+        hold_if_not_held(entry, load)
         return corrected
 
 
@@ -109,24 +109,28 @@ def import_samples(
         for sample in samples:
             sample.gauge, sample.flags = gauge, first.flags
         entry.add_many(samples)
-        hold_if_pressure_fell(entry, load)
+        hold_if_not_held(entry, load)
         return samples
 
 
-def hold_if_pressure_fell(entry: Entry, load: PressLoad) -> None:
-    """Put a load on hold when its pressure fell, or never came up, while it cured.
+def hold_if_not_held(entry: Entry, load: PressLoad) -> None:
+    """Put a load on hold when its pressure fell, or it was opened too early.
 
     Once, and until somebody releases it: the hold reaches every blank in the load.
+    What nobody sampled is flagged and not held: nobody knows.
     """
     history = press_history(load)
     dips = [dip.start for dip in history.dips if dip.matters]
-    opened = load.off_at is not None and history.samples
+    opened = load.off_at is not None and bool(history.samples)
     never_up = opened and history.reached_at is None
-    since = dips[0] if dips else load.on_at
-    if not (dips or never_up) or Hold.objects.standing().filter(load=load).exists():
+    early = opened_too_early(history)
+    if not (dips or never_up or early):
         return
-    reason = pressure_held(history)[0].sentence
-    entry.add(hold_row(load, reason=reason[:200], happened_at=since))
+    if Hold.objects.standing().filter(load=load).exists():
+        return
+    found = pressure_held(history) if dips or never_up else early
+    since = dips[0] if dips else load.off_at or load.on_at
+    entry.add(hold_row(load, reason=found[0].sentence[:200], happened_at=since))
 
 
 def _load(entry: Entry, load: PressLoad) -> PressLoad:

@@ -16,7 +16,7 @@ from records.services.numbers import next_number
 from records.services.press_samples import (
     add_sample,
     correct_sample,
-    hold_if_pressure_fell,
+    hold_if_not_held,
     import_samples,
 )
 from records.services.refusal import refuse, refuse_if_blocked
@@ -130,7 +130,7 @@ def open_press(*, act: Act, load: PressLoad, off_at: dt.datetime) -> PressLoad:
         found = [f.sentence for f in load_is_sound(press_history(load))]
         flags = "\n".join([load.flags, *found] if load.flags else found)
         entry.change(load, off_at=off_at, flags=flags)
-        hold_if_pressure_fell(entry, load)
+        hold_if_not_held(entry, load)
         for row in queries.blanks_in(load):
             if row.blank.state == Blank.State.PRESSED:
                 entry.change(row.blank, state=Blank.State.GLUED)

@@ -63,19 +63,26 @@ def lay_in_place(
 ) -> Lamination:
     """Lay one lamination in one place, such as after the one there was voided.
 
-    What lies there now is free again. Refused once a joint beside it is closed.
+    What lies there now is free again, and is not changed once a joint beside it is
+    closed. An empty place may be filled late: what lies there in truth is written.
     """
     with Entry(act, "lay lamination") as entry:
         blank = _blank(entry, blank)
         found = _laminations().get(pk=lamination.pk)
         closed = joints_closed(blank)
-        refuse_if_blocked(
+        here = [x for x in stack_of(blank) if x.position == position]
+        open_ = (
             stacking.place_is_open(blank, position, closed)
+            if here
+            else stacking.place_can_be_filled(blank, position)
+        )
+        refuse_if_blocked(
+            open_
             + _comes_from_glue(blank, found, closed)
             + stacking.may_be_laid(found, blank, species_allowed(blank.revision))
         )
-        for other in stack_of(blank):
-            if other.position == position and other != found:
+        for other in here:
+            if other != found:
                 entry.change(other, blank=None, position=None, turned=False)
         return entry.change(found, blank=blank, position=position, turned=turned)
 

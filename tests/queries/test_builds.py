@@ -48,9 +48,10 @@ def test_a_stack_comes_from_the_bottom_up_without_its_gaps(django_assert_num_que
 
 def test_free_laminations_are_good_and_lie_nowhere():
     free = factories.LaminationFactory()
-    factories.LaminationFactory(blank=factories.BlankFactory(), position=1)
+    laid = factories.LaminationFactory(blank=factories.BlankFactory(), position=1)
     factories.LaminationFactory(state="void", void_reason="knot")
     assert list(builds.laminations_free()) == [free]
+    assert set(builds.laminations_free(also=laid)) == {free, laid}
 
 
 def test_species_allowed_are_named():

@@ -221,6 +221,9 @@ class TestOpening:
             )
         opened = pressing.open_press(act=act, load=found, off_at=minutes(270))
         assert "Opened with 25 % of the press time" in opened.flags
+        hold = Hold.objects.get(load=found)
+        assert "Opened with 25 %" in hold.reason
+        assert hold.happened_at == minutes(270)
 
     def test_without_samples_nobody_knows(self, act, press):
         opened = pressing.open_press(
@@ -228,6 +231,7 @@ class TestOpening:
         )
         assert "No pressure was sampled." in opened.flags
         assert "Cure not known." in opened.flags
+        assert not Hold.objects.exists()
 
     def test_pressure_that_never_came_up_holds_the_load(self, act, press):
         found = load(act, press, glued())

@@ -183,6 +183,24 @@ class TestOnePlace:
             self.lay(act, blank, 2, fresh)
         assert self.lay(act, blank, 3, fresh).position == 3
 
+    def test_a_lamination_turned_by_mistake_is_turned_back(self, act, blank, four):
+        a = four[0]
+        self.lay(act, blank, 1, a, turned=True)
+        assert not self.lay(act, blank, 1, a, turned=False).turned
+
+    @pytest.mark.parametrize("state", [Blank.State.GLUING, Blank.State.GLUED])
+    def test_what_lies_in_an_empty_place_may_be_written_late(self, act, shop, state):
+        blank = factories.stacked_blank(3, state=state)
+        factories.JointSpreadFactory(blank=blank, joint=1)
+        piece = stack_of(blank)[0]
+        Lamination.objects.filter(pk=piece.pk).update(blank=None, position=None)
+        assert self.lay(act, blank, 1, piece).position == 1
+
+    def test_nothing_is_laid_in_a_scrapped_blank(self, act, blank, four):
+        Blank.objects.update(state=Blank.State.SCRAPPED)
+        with pytest.raises(Refusal, match="is scrapped"):
+            self.lay(act, blank, 1, four[0])
+
     def test_there_is_no_place_beyond_the_stack(self, act, blank, four):
         with pytest.raises(Refusal, match="places 1 to 4"):
             self.lay(act, blank, 5, four[0])

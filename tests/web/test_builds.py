@@ -355,20 +355,28 @@ class TestPropellers:
         assert not MaterialChange.objects.exists()
 
     @pytest.mark.parametrize(
-        ("state", "shape"),
+        ("state", "shape", "label"),
         [
-            ("released", "ok"),
-            ("delivered", "ok"),
-            ("retired", "void"),
-            ("scrapped", "void"),
-            ("in_work", "ok"),
+            ("in_work", "ok", "Release it"),
+            ("returned", "ok", "Release it"),
+            ("released", "ok", "Issue its conformity record"),
+            ("delivered", "ok", None),
+            ("retired", "void", None),
+            ("scrapped", "void", None),
         ],
     )
-    def test_the_page_says_whether_it_is_all_right(self, signed_in, shop, state, shape):
+    def test_the_page_says_whether_it_is_all_right_and_what_is_next(
+        self, signed_in, shop, state, shape, label
+    ):
         propeller = factories.PropellerFactory(state=state)
         answer = signed_in.get(page("propeller", propeller.serial))
         assert answer.context["verdict"][0] == shape
-        assert answer.context["step"] is None
+        assert step(signed_in, propeller) == label
+
+    def test_with_its_record_it_is_handed_over(self, signed_in, shop):
+        propeller = factories.PropellerFactory(state="released")
+        factories.ConformityRecordFactory(propeller=propeller)
+        assert step(signed_in, propeller) == "Hand it over"
 
     def test_a_held_mix_reaches_the_page(self, signed_in, shop):
         mix = factories.MixFactory()
@@ -378,6 +386,18 @@ class TestPropellers:
         answer = signed_in.get(page("propeller", propeller.serial))
         assert answer.context["verdict"][1] == "on hold"
         assert "coupon failed" in text_of(answer)
+        assert answer.context["step"].label == "Open a deviation"
+
+    @pytest.mark.parametrize(
+        ("state", "label"), [("open", "Decide on D9"), ("closed", "Release the hold")]
+    )
+    def test_a_hold_leads_to_the_decision_that_ends_it(
+        self, signed_in, shop, state, label
+    ):
+        propeller = factories.PropellerFactory()
+        deviation = factories.DeviationFactory(number="D9", state=state)
+        factories.HoldFactory(propeller=propeller, deviation=deviation)
+        assert step(signed_in, propeller) == label
 
     def test_stages_of_its_blank_that_nobody_signed_are_named(self, signed_in, shop):
         propeller = factories.PropellerFactory(blank=factories.glued_blank(3))

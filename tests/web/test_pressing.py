@@ -219,7 +219,7 @@ class TestOpening:
         given = {"off_at": local(load.on_at + dt.timedelta(minutes=240))}
         answer = signed_in.post(page("open_press", load.number), given, follow=True)
         assert "Opened with 25 % of the press time" in text_of(answer)
-        assert answer.context["verdict"][1] == "not as the glue asks"
+        assert answer.context["verdict"][1] == "on hold"
 
     def test_off_before_on_is_said_at_its_field(self, signed_in, load):
         given = {"off_at": local(load.on_at - dt.timedelta(minutes=1))}

@@ -19,6 +19,11 @@ def note_page(thing: Blank | Propeller) -> str:
     return reverse("builds:note", args=[kind_of(thing), number_of(thing)])
 
 
+def use_page(thing: Blank | Propeller) -> str:
+    """Give the path where material used on a thing is noted."""
+    return reverse("trace:use", args=[kind_of(thing), number_of(thing)])
+
+
 def _spelled(event: StageEvent) -> str:
     note = f": {event.note}" if event.note else ""
     what = f"{event.get_kind_display()} {when(event.happened_at)}{note}"

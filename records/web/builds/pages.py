@@ -4,7 +4,7 @@ from typing import Any
 
 from django.urls import reverse
 
-from records.models import Blank, JointSpread, Lamination, LoadedBlank
+from records.models import Blank, Hold, JointSpread, Lamination, LoadedBlank
 from records.queries.boards import standing_readings
 from records.queries.builds import (
     loads_of,
@@ -19,10 +19,9 @@ from records.queries.gluing import corrected_joints
 from records.queries.stacking import Proposal, proposed
 from records.queries.stages import progress_of
 from records.rules.finding import Finding, warning
-from records.rules.holds import held
 from records.rules.stacking import pairs_weigh_alike
 from records.templatetags.quantities import moment, plain, when
-from records.web.builds.notes import note_lines, note_page
+from records.web.builds.notes import note_lines, note_page, use_page
 from records.web.builds.steps import Stack, next_step
 from records.web.shared.evidence import photo_lines, reading_lines, stage_lines
 from records.web.shared.glue_lines import (
@@ -30,12 +29,8 @@ from records.web.shared.glue_lines import (
     coupon_line,
     joint_line,
 )
-from records.web.shared.pages import (
-    attach_page,
-    deviation_page,
-    log_page,
-    page_of,
-)
+from records.web.shared.hold_steps import hold_findings, holds_of
+from records.web.shared.pages import log_page, page_of, usual_actions
 
 State = Blank.State
 
@@ -45,14 +40,18 @@ def blank_page(blank: Blank, cant: str) -> dict[str, Any]:
     stack = Stack(
         blank, stack_of(blank), voided_of(blank), loads_of(blank), progress_of(blank)
     )
-    holds = held(blank)
+    holds = holds_of(blank)
     flagged = flagged_of(stack)
     proposal = proposed(stack.laid, float(blank.revision.lamination_mm))
     return {
         "blank": blank,
         "verdict": _verdict(blank, holds, flagged),
-        "findings": [*holds, *flagged, *pairs_weigh_alike(stack.laid)],
-        "step": next_step(stack, cant),
+        "findings": [
+            *hold_findings(holds, blank),
+            *flagged,
+            *pairs_weigh_alike(stack.laid),
+        ],
+        "step": next_step(stack, holds, cant),
         "facts": _facts(blank),
         "stages": stage_lines(stack.progress, blank),
         "places": places_of(stack, cant),
@@ -96,10 +95,11 @@ def places_of(stack: Stack, cant: str) -> list[dict[str, Any]]:
     """Give the places from the top down, as a stack is looked at."""
     blank = stack.blank
     lies = {x.position: x for x in stack.laid}
-    open_ = blank.state in {State.STACKING, State.GLUING} and not cant
+    open_ = blank.state in {State.STACKING, State.GLUING}
     found = []
     for place in range(blank.revision.laminations, 0, -1):
-        page = reverse("builds:place", args=[blank.number, place]) if open_ else ""
+        may = (open_ or place not in lies) and not cant
+        page = reverse("builds:place", args=[blank.number, place]) if may else ""
         gaps = [x for x in stack.voided if x.position == place]
         found.append(
             {
@@ -126,7 +126,7 @@ def _piece(lamination: Lamination) -> dict[str, str]:
 
 
 def _verdict(
-    blank: Blank, holds: list[Finding], flagged: list[Finding]
+    blank: Blank, holds: list[Hold], flagged: list[Finding]
 ) -> tuple[str, str, str]:
     state = blank.get_state_display()
     if blank.state == State.SCRAPPED:
@@ -204,7 +204,7 @@ def _actions(stack: Stack, cant: str) -> list[tuple[str, str, str]]:
         *found,
         ("Log a reading", log_page(blank), cant),
         ("Note a beginning, an end or a remark", note_page(blank), cant),
-        ("Attach a photo or paper", attach_page(blank), cant),
-        ("Open a deviation", deviation_page(blank), cant),
-        ("What it is made of, and where it went", reverse("trace:blank", args=at), ""),
+        ("Note material used on it", use_page(blank), cant),
+        ("Travel card", reverse("tags:card", args=["blank", blank.number]), ""),
+        *usual_actions(blank, cant),
     ]

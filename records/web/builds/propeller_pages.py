@@ -4,29 +4,28 @@ from typing import Any
 
 from django.urls import reverse
 
-from records.models import Designation, MaterialChange, Propeller
+from records.models import Designation, Hold, MaterialChange, Propeller
 from records.queries.boards import standing_readings
 from records.queries.builds import (
     designations_of,
     material_changes_of,
     stage_events_of,
 )
+from records.queries.conformity import record_in_force
 from records.queries.files import attached_to
 from records.queries.stages import Progress, progress_of
 from records.rules.builds import IN_THE_SHOP
-from records.rules.finding import Finding
 from records.rules.gates import missing, next_stage
-from records.rules.holds import held
 from records.templatetags.quantities import length, plain, when
-from records.web.builds.notes import note_lines, note_page
+from records.web.builds.notes import note_lines, note_page, use_page
 from records.web.builds.steps import stage_step
 from records.web.shared.evidence import photo_lines, reading_lines, stage_lines
+from records.web.shared.hold_steps import hold_findings, hold_step, holds_of
 from records.web.shared.pages import (
     Step,
-    attach_page,
-    deviation_page,
     log_page,
     page_of,
+    usual_actions,
 )
 
 State = Propeller.State
@@ -36,12 +35,12 @@ AT_AN_END = (State.SCRAPPED, State.RETIRED)
 def propeller_page(propeller: Propeller, cant: str) -> dict[str, Any]:
     """Gather the page of a propeller; `cant` says why nothing may be written."""
     progress = progress_of(propeller)
-    holds = held(propeller)
+    holds = holds_of(propeller)
     return {
         "propeller": propeller,
         "verdict": _verdict(propeller, progress, holds),
-        "findings": holds,
-        "step": _next(propeller, progress, cant),
+        "findings": hold_findings(holds, propeller),
+        "step": hold_step(holds, cant) or _next(propeller, progress, cant),
         "facts": _facts(propeller),
         "stages": stage_lines(progress, propeller),
         "behind": [_behind(s.stage.name, s.subject) for s in _unsigned(progress)],
@@ -55,7 +54,7 @@ def propeller_page(propeller: Propeller, cant: str) -> dict[str, Any]:
 
 
 def _verdict(
-    propeller: Propeller, progress: Progress, holds: list[Finding]
+    propeller: Propeller, progress: Progress, holds: list[Hold]
 ) -> tuple[str, str, str]:
     state = propeller.get_state_display()
     if propeller.state in AT_AN_END:
@@ -79,10 +78,18 @@ def _verdict_of_work(propeller: Propeller, progress: Progress) -> tuple[str, str
 
 
 def _next(propeller: Propeller, progress: Progress, cant: str) -> Step | None:
+    at = [propeller.serial]
+    if propeller.state == State.RELEASED:
+        if record_in_force(propeller) is None:
+            page = reverse("conformity:issue", args=at)
+            return Step("Issue its conformity record", page, cant)
+        return Step("Hand it over", reverse("service:hand_over", args=at), cant)
     if propeller.state not in IN_THE_SHOP:
         return None
     stage = next_stage(progress, propeller)
-    return stage_step(propeller, stage, cant) if stage else None
+    if stage is not None:
+        return stage_step(propeller, stage, cant)
+    return Step("Release it", reverse("conformity:release", args=at), cant)
 
 
 def _unsigned(progress: Progress) -> list[Any]:
@@ -132,11 +139,14 @@ def _actions(propeller: Propeller, cant: str) -> list[tuple[str, str, str]]:
                 cant,
             ),
             ("Finish it as another design", reverse("builds:designate", args=at), cant),
+            ("What a release still needs", reverse("conformity:release", args=at), ""),
         ]
     return [
         *found,
         ("Note a beginning, an end or a remark", note_page(propeller), cant),
-        ("Attach a photo or paper", attach_page(propeller), cant),
-        ("Open a deviation", deviation_page(propeller), cant),
-        ("History, and all it is made of", reverse("trace:serial", args=at), ""),
+        ("Note material used on it", use_page(propeller), cant),
+        ("Owner, service and hand-over", reverse("service:propeller", args=at), ""),
+        ("Travel card", reverse("tags:card", args=["propeller", *at]), ""),
+        ("Build record (PDF)", reverse("conformity:build_record", args=at), ""),
+        *usual_actions(propeller, cant),
     ]

@@ -12,7 +12,11 @@ from records.queries.builds import laminations_free, species_allowed, stack_of
 from records.queries.gluing import joints_closed
 from records.queries.stacking import Proposal, proposed
 from records.rules.finding import Finding
-from records.rules.stacking import may_be_restacked, place_is_open
+from records.rules.stacking import (
+    may_be_restacked,
+    place_can_be_filled,
+    place_is_open,
+)
 from records.services import builds
 from records.services.ledger import Act
 from records.services.refusal import refuse
@@ -54,15 +58,14 @@ def lay(request: HttpRequest, number: str) -> HttpResponse:
 def place(request: HttpRequest, number: str, position: int) -> HttpResponse:
     """Lay another lamination in one place."""
     found = _find(number)
-    here = Lamination.objects.filter(blank=found, position=position, state="good")
-    lies = here.first()
+    lies = next((x for x in stack_of(found) if x.position == position), None)
     return _write_about(
         request,
         found,
         forms.PlaceForm(
             request.POST or None,
-            choices=_free(found),
-            initial={"turned": bool(lies and lies.turned)},
+            choices=_free(found, lies),
+            initial={"lamination": lies, "turned": bool(lies and lies.turned)},
         ),
         lambda act, a: builds.lay_in_place(
             act=act, blank=found, position=position, **a
@@ -71,7 +74,11 @@ def place(request: HttpRequest, number: str, position: int) -> HttpResponse:
         title=f"Place {position}",
         submit="Lay it here",
         lies=lies,
-        barred=place_is_open(found, position, joints_closed(found)),
+        barred=(
+            place_is_open(found, position, joints_closed(found))
+            if lies
+            else place_can_be_filled(found, position)
+        ),
     )
 
 
@@ -171,10 +178,10 @@ def _find(number: str) -> Blank:
     return get_object_or_404(Blank.objects.whole(), number=number)
 
 
-def _free(blank: Blank) -> Any:
-    """List the free laminations of the species that the design allows."""
+def _free(blank: Blank, also: Lamination | None = None) -> Any:
+    """List the free laminations of the species that the design allows, and one more."""
     allowed = species_allowed(blank.revision)
-    return laminations_free().filter(board__lot__material__in=allowed)
+    return laminations_free(also).filter(board__lot__material__in=allowed)
 
 
 def _lay_as_proposed(act: Act, blank: Blank, better: Proposal) -> Blank:

@@ -6,6 +6,7 @@ from django.urls import reverse
 
 from records.models import (
     Blank,
+    Hold,
     JointSpread,
     Lamination,
     LoadedBlank,
@@ -14,6 +15,7 @@ from records.models import (
 )
 from records.queries.stages import Progress, StageState
 from records.rules.gates import next_stage, next_to_log
+from records.web.shared.hold_steps import hold_step
 from records.web.shared.pages import Step, log_page, page_of, sign_page
 
 Evidence = Stage.Evidence
@@ -41,8 +43,8 @@ class Stack:
         return len(self.laid) == self.blank.revision.laminations
 
 
-def next_step(stack: Stack, cant: str) -> Step | None:
-    """Name the one next thing to do with a blank."""
+def next_step(stack: Stack, holds: list[Hold], cant: str) -> Step | None:
+    """Name the one next thing to do with a blank; wet glue comes before a hold."""
     blank, at = stack.blank, [stack.blank.number]
     if blank.state == State.SCRAPPED:
         return None
@@ -53,7 +55,7 @@ def next_step(stack: Stack, cant: str) -> Step | None:
     if blank.state == State.PRESSED and stack.loads:
         load = stack.loads[-1].load
         return Step(f"See press load {load}", page_of(load))
-    return _next_stage(stack, cant)
+    return hold_step(holds, cant) or _next_stage(stack, cant)
 
 
 def _next_stage(stack: Stack, cant: str) -> Step | None:

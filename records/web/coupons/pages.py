@@ -4,21 +4,20 @@ from typing import Any
 
 from django.urls import reverse
 
-from records.models import Coupon, CouponTest
+from records.models import Coupon, CouponTest, Hold
 from records.queries.boards import standing_readings
 from records.queries.coupons import joints_covered, tests_of
 from records.queries.decided import is_accepted
 from records.queries.files import attached_to
-from records.rules.finding import Finding
-from records.rules.holds import held
 from records.rules.moments import duration
 from records.templatetags.quantities import plain, pressure, when
 from records.web.shared.evidence import photo_lines, reading_lines
+from records.web.shared.hold_steps import hold_findings, hold_step, holds_of
 from records.web.shared.pages import (
     Step,
-    attach_page,
     deviation_page,
     log_page,
+    usual_actions,
 )
 
 Verdict = CouponTest.Verdict
@@ -27,12 +26,12 @@ Verdict = CouponTest.Verdict
 def coupon_page(coupon: Coupon, cant: str) -> dict[str, Any]:
     """Gather the page of a coupon; `cant` says why nothing may be written."""
     tests = tests_of(coupon)
-    holds = held(coupon)
+    holds = holds_of(coupon)
     return {
         "coupon": coupon,
         "verdict": _verdict(tests, holds, accepted=_accepted(coupon)),
-        "findings": holds,
-        "step": _next(coupon, tests, cant),
+        "findings": hold_findings(holds, coupon),
+        "step": hold_step(holds, cant) or _next(coupon, tests, cant),
         "tests": [_test(coupon, test) for test in tests],
         "facts": _facts(coupon),
         "covered": [
@@ -50,7 +49,7 @@ def _accepted(coupon: Coupon) -> bool:
 
 
 def _verdict(
-    tests: list[CouponTest], holds: list[Finding], *, accepted: bool
+    tests: list[CouponTest], holds: list[Hold], *, accepted: bool
 ) -> tuple[str, str, str]:
     if holds:
         return "hold", "on hold", ""
@@ -106,7 +105,5 @@ def _actions(coupon: Coupon, cant: str) -> list[tuple[str, str, str]]:
     return [
         ("Test it", reverse("coupons:test", args=at), cant),
         ("Log a reading", log_page(coupon), cant),
-        ("Attach a photo or paper", attach_page(coupon), cant),
-        ("Open a deviation", deviation_page(coupon), cant),
-        ("What it speaks for", reverse("trace:coupon", args=at), ""),
+        *usual_actions(coupon, cant),
     ]

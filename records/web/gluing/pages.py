@@ -4,37 +4,32 @@ from typing import Any
 
 from django.urls import reverse
 
-from records.models import Coupon, Mix
+from records.models import Coupon, Hold, Mix
 from records.queries.boards import standing_readings
 from records.queries.decided import is_accepted
 from records.queries.files import attached_to
 from records.queries.gluing import coupons_of, joints_with
 from records.rules.finding import Finding, warning
-from records.rules.holds import held
 from records.rules.moments import duration
 from records.templatetags.quantities import both, plain, temperature, when
 from records.web.shared.evidence import photo_lines, reading_lines
 from records.web.shared.glue_lines import coupon_line, joint_line
-from records.web.shared.pages import (
-    Step,
-    attach_page,
-    deviation_page,
-    log_page,
-)
+from records.web.shared.hold_steps import hold_findings, hold_step, holds_of
+from records.web.shared.pages import Step, log_page, usual_actions
 
 _SECONDS = 60
 
 
 def mix_page(mix: Mix, cant: str) -> dict[str, Any]:
     """Gather the page of a mix; `cant` says why nothing may be written."""
-    holds = held(mix)
+    holds = holds_of(mix)
     flags = [warning(sentence) for sentence in mix.flags.splitlines()]
     coupons = coupons_of(mix)
     return {
         "mix": mix,
         "verdict": _verdict(holds, flags, accepted=is_accepted(mix)),
-        "findings": [*holds, *flags],
-        "step": _next(mix, coupons, cant),
+        "findings": [*hold_findings(holds, mix), *flags],
+        "step": hold_step(holds, cant) or _next(mix, coupons, cant),
         "facts": _facts(mix),
         "joints": [joint_line(s, with_blank=True) for s in joints_with(mix)],
         "coupons": [coupon_line(coupon) for coupon in coupons],
@@ -53,7 +48,7 @@ def life_in_words(mix: Mix) -> str:
 
 
 def _verdict(
-    holds: list[Finding], flags: list[Finding], *, accepted: bool
+    holds: list[Hold], flags: list[Finding], *, accepted: bool
 ) -> tuple[str, str, str]:
     if holds:
         return "hold", "on hold", ""
@@ -104,7 +99,5 @@ def _actions(mix: Mix, cant: str) -> list[tuple[str, str, str]]:
     return [
         ("Make a coupon", _coupon_page(mix), cant),
         ("Log a reading", log_page(mix), cant),
-        ("Attach a photo or paper", attach_page(mix), cant),
-        ("Open a deviation", deviation_page(mix), cant),
-        ("Where it went", reverse("trace:mix", args=[mix.number]), ""),
+        *usual_actions(mix, cant),
     ]

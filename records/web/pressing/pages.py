@@ -7,7 +7,7 @@ from django.urls import reverse
 from django.utils.safestring import mark_safe
 
 from records.documents.press_chart import press_chart
-from records.models import LoadedBlank, PressLoad, PressSample
+from records.models import Hold, LoadedBlank, PressLoad, PressSample
 from records.queries.boards import standing_readings
 from records.queries.decided import is_accepted
 from records.queries.files import attached_to
@@ -15,20 +15,14 @@ from records.queries.press_history import GlueCure, PressHistory, press_history
 from records.queries.pressing import blanks_in, corrected_samples, woods_in
 from records.rules.finding import Finding, warning
 from records.rules.glue_line import shown_by
-from records.rules.holds import held
 from records.rules.moments import duration
 from records.rules.press_held import load_is_sound, pressure_held, pressure_not_above
 from records.rules.pressing import wood_asks
 from records.templatetags.quantities import both, one, pressure, unit_name, when
 from records.web.pressing.tables import figures_of
 from records.web.shared.evidence import photo_lines, reading_lines
-from records.web.shared.pages import (
-    Step,
-    attach_page,
-    deviation_page,
-    log_page,
-    page_of,
-)
+from records.web.shared.hold_steps import hold_findings, hold_step, holds_of
+from records.web.shared.pages import Step, log_page, page_of, usual_actions
 
 VERDICTS = {
     LoadedBlank.Verdict.INSIDE: "inside",
@@ -42,7 +36,7 @@ def load_page(load: PressLoad, now: dt.datetime, cant: str) -> dict[str, Any]:
     """Gather the page of a load; `cant` says why nothing may be written."""
     history = press_history(load)
     rows = blanks_in(load)
-    holds = held(load)
+    holds = holds_of(load)
     found = _found(history)
     flags = [warning(text) for text in load.flags.splitlines()]
     said = {finding.sentence for finding in found}
@@ -51,8 +45,12 @@ def load_page(load: PressLoad, now: dt.datetime, cant: str) -> dict[str, Any]:
     return {
         "load": load,
         "verdict": _verdict(history, holds, found, accepted=is_accepted(load)),
-        "findings": [*holds, *found, *(f for f in flags if f.sentence not in said)],
-        "step": _next(history, now, cant),
+        "findings": [
+            *hold_findings(holds, load),
+            *found,
+            *(f for f in flags if f.sentence not in said),
+        ],
+        "step": hold_step(holds, cant) or _next(history, now, cant),
         "opening": _opening(history),
         "chart": _drawn(history),
         "facts": _facts(history),
@@ -81,7 +79,7 @@ def _found(history: PressHistory) -> list[Finding]:
 
 def _verdict(
     history: PressHistory,
-    holds: list[Finding],
+    holds: list[Hold],
     found: list[Finding],
     *,
     accepted: bool,
@@ -219,7 +217,5 @@ def _actions(load: PressLoad, cant: str) -> list[tuple[str, str, str]]:
     return [
         *found,
         ("Log a reading", log_page(load), cant),
-        ("Attach a photo or paper", attach_page(load), cant),
-        ("Open a deviation", deviation_page(load), cant),
-        ("Where it went", reverse("trace:load", args=at), ""),
+        *usual_actions(load, cant),
     ]
