@@ -4,7 +4,7 @@ from typing import Any
 
 from django.urls import reverse
 
-from records.models import Blank, Hold, JointSpread, Lamination, LoadedBlank
+from records.models import Blank, Hold, Lamination, LoadedBlank
 from records.queries.boards import standing_readings
 from records.queries.builds import (
     loads_of,
@@ -13,12 +13,12 @@ from records.queries.builds import (
     stage_events_of,
     voided_of,
 )
-from records.queries.concessions import accepted_joints, accepted_things
 from records.queries.files import attached_to
 from records.queries.gluing import corrected_joints
 from records.queries.stacking import Proposal, proposed
 from records.queries.stages import progress_of
 from records.rules.finding import Finding, warning
+from records.rules.glue_up import all_is_decided, decided_by
 from records.rules.stacking import pairs_weigh_alike
 from records.templatetags.quantities import moment, plain, when
 from records.web.builds.notes import note_lines, note_page, use_page
@@ -70,25 +70,11 @@ def blank_page(blank: Blank, cant: str) -> dict[str, Any]:
 
 
 def flagged_of(stack: Stack) -> list[Finding]:
-    """Say which joints and loads are flagged and not disposed of."""
+    """Say what was flagged while glue was wet and is not decided on."""
     states = stack.progress.states
-    subjects = states[0].evidence.accepted if states else []
-    joints = {joint for _, joint in accepted_joints(subjects)}
-    loads = accepted_things(subjects, "load")
-    whole = stack.blank.pk in accepted_things(subjects, "blank")
-    found = [
-        Finding(f"Joint {s.joint} with mix {s.mix}: {sentence}")
-        for s in stack.joints
-        if s.verdict == JointSpread.Verdict.OUTSIDE and not (whole or s.joint in joints)
-        for sentence in s.flags.splitlines()
-    ]
-    return found + [
-        Finding(f"Press load {row.load}: {sentence}")
-        for row in stack.loads
-        if row.verdict == LoadedBlank.Verdict.OUTSIDE
-        and not (whole or row.load_id in loads)
-        for sentence in row.flags.splitlines()
-    ]
+    decided = decided_by(states[0].evidence.accepted if states else [])
+    mixes = stack.progress.makeup.mixes
+    return all_is_decided(mixes, stack.joints, stack.loads, decided)
 
 
 def places_of(stack: Stack, cant: str) -> list[dict[str, Any]]:
