@@ -94,7 +94,7 @@ class PressLoadQuerySet(models.QuerySet["PressLoad"]):
 class PressLoad(Thing):
     """One closing of a press, with one or more blanks in it."""
 
-    state_fields: ClassVar[tuple[str, ...]] = ("off_at", "flags")
+    state_fields: ClassVar[tuple[str, ...]] = ("off_at", "opened_flags")
 
     number = models.CharField(max_length=40, unique=True)
     press = models.ForeignKey(Press, models.PROTECT, related_name="loads")
@@ -112,7 +112,10 @@ class PressLoad(Thing):
     pressure_high_pa = models.DecimalField(
         "most at the glue line [Pa]", max_digits=10, decimal_places=0
     )
-    flags = models.TextField("found when it was opened", blank=True)
+    flags = models.TextField("found when it was closed", blank=True)
+    opened_flags = models.TextField(
+        "found when it was opened, by all samples then and since", blank=True
+    )
 
     objects = PressLoadQuerySet.as_manager()
 

@@ -75,12 +75,12 @@ def waiting_is_decided(rows: Iterable[LoadedBlank], decided: Decided) -> list[Fi
 
 
 def loads_are_decided(loads: Iterable[PressLoad], decided: Decided) -> list[Finding]:
-    """Say which press loads were flagged when they were opened."""
+    """Say which press loads were flagged when they were closed or opened."""
     return [
         Finding(f"Press load {load}: {sentence}")
         for load in loads
-        if load.off_at is not None and load.pk not in decided.loads
-        for sentence in load.flags.splitlines()
+        if load.pk not in decided.loads
+        for sentence in (*load.flags.splitlines(), *load.opened_flags.splitlines())
     ]
 
 

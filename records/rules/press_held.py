@@ -1,5 +1,7 @@
 """Whether the pressure was held, and long enough, for the glue in a press load."""
 
+import datetime as dt
+
 from records.engineering.curing import Cure
 from records.queries.press_history import PressHistory
 from records.rules.finding import Finding
@@ -64,6 +66,24 @@ def opened_too_early(history: PressHistory) -> list[Finding]:
         for glue in history.cures
         if glue.cure and not (glue.opening_at and glue.opening_at <= off_at)
     ]
+
+
+def not_held_or_cured(history: PressHistory) -> list[tuple[str, dt.datetime]]:
+    """Say what a load must be held for, and since when; nothing that is unknown.
+
+    While a press still comes up to pressure nothing has gone wrong yet.
+    """
+    load = history.load
+    if not history.samples:
+        return []
+    held = pressure_held(history)
+    dips = [dip for dip in history.dips if dip.matters]
+    if history.reached_at is None:
+        never_up = load.off_at is not None
+        return [(held[0].sentence, load.on_at)] if never_up else []
+    found = [(f.sentence, dip.start) for f, dip in zip(held, dips, strict=True)]
+    off_at = load.off_at or load.on_at
+    return found + [(f.sentence, off_at) for f in opened_too_early(history)]
 
 
 def _early(glue: str, cure: Cure) -> str:

@@ -15,7 +15,7 @@ from records.rules import press_samples as rules
 from records.rules.figures import as_sentence
 from records.rules.finding import Finding
 from records.rules.glue_line import glue_line_pressure
-from records.rules.press_held import opened_too_early, pressure_held
+from records.rules.press_held import load_is_sound, not_held_or_cured
 from records.services.holds import hold_row
 from records.services.ledger import Act, Entry
 from records.services.press_log import BadLine, Line, Log, logged, read_log
@@ -47,7 +47,7 @@ def add_sample(
         )
         _read_with(sample, gauge)
         sample = entry.add(sample)
-        hold_if_not_held(entry, load)
+        look_again(entry, load)
         return sample
 
 
@@ -76,7 +76,7 @@ def correct_sample(
         corrected.gauge = sample.gauge
         corrected.flags = sample.flags
         corrected = entry.add(corrected)
-        hold_if_not_held(entry, load)
+        look_again(entry, load)
         return corrected
 
 
@@ -109,28 +109,25 @@ def import_samples(
         for sample in samples:
             sample.gauge, sample.flags = gauge, first.flags
         entry.add_many(samples)
-        hold_if_not_held(entry, load)
+        look_again(entry, load)
         return samples
 
 
-def hold_if_not_held(entry: Entry, load: PressLoad) -> None:
-    """Put a load on hold when its pressure fell, or it was opened too early.
+def look_again(entry: Entry, load: PressLoad) -> None:
+    """Look at a load with all its samples: flag it once opened, hold it if need be.
 
-    Once, and until somebody releases it: the hold reaches every blank in the load.
-    What nobody sampled is flagged and not held: nobody knows.
+    It is put on hold, once, when its pressure fell while the glue cured, never came
+    up, or was off too early: the hold reaches every blank in it. What nobody sampled
+    is flagged and not held: nobody knows.
     """
     history = press_history(load)
-    dips = [dip.start for dip in history.dips if dip.matters]
-    opened = load.off_at is not None and bool(history.samples)
-    never_up = opened and history.reached_at is None
-    early = opened_too_early(history)
-    if not (dips or never_up or early):
-        return
-    if Hold.objects.standing().filter(load=load).exists():
-        return
-    found = pressure_held(history) if dips or never_up else early
-    since = dips[0] if dips else load.off_at or load.on_at
-    entry.add(hold_row(load, reason=found[0].sentence[:200], happened_at=since))
+    if load.off_at is not None:
+        flags = "\n".join(f.sentence for f in load_is_sound(history))
+        if flags != load.opened_flags:
+            entry.change(load, opened_flags=flags)
+    if not Hold.objects.standing().filter(load=load).exists():
+        for reason, since in not_held_or_cured(history)[:1]:
+            entry.add(hold_row(load, reason=reason[:200], happened_at=since))
 
 
 def _load(entry: Entry, load: PressLoad) -> PressLoad:

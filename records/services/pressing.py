@@ -8,16 +8,14 @@ from records.models import Blank, LoadedBlank, Press, PressLoad
 from records.queries import pressing as queries
 from records.queries.glue_times import tables_of
 from records.queries.glued_area import joint_areas_mm2
-from records.queries.press_history import press_history
 from records.rules import pressing as rules
-from records.rules.press_held import load_is_sound
 from records.services.ledger import Act, Entry
 from records.services.numbers import next_number
 from records.services.press_samples import (
     add_sample,
     correct_sample,
-    hold_if_not_held,
     import_samples,
+    look_again,
 )
 from records.services.refusal import refuse, refuse_if_blocked
 
@@ -119,18 +117,18 @@ def load_press(
 
 
 def open_press(*, act: Act, load: PressLoad, off_at: dt.datetime) -> PressLoad:
-    """Open a press: pressure is off, and what was not as asked becomes its flags."""
+    """Open a press: pressure is off, and what was not as asked is flagged.
+
+    Samples that come in later, such as a logger's file, are looked at then.
+    """
     with Entry(act, "open press") as entry:
         load = PressLoad.objects.whole().get(pk=load.pk)
         entry.subject = load.number
         samples = queries.samples_of(load)
         last = samples[-1].at if samples else None
         refuse_if_blocked(rules.may_be_opened(load, off_at, last, act.at))
-        load.off_at = off_at
-        found = [f.sentence for f in load_is_sound(press_history(load))]
-        flags = "\n".join([load.flags, *found] if load.flags else found)
-        entry.change(load, off_at=off_at, flags=flags)
-        hold_if_not_held(entry, load)
+        entry.change(load, off_at=off_at)
+        look_again(entry, load)
         for row in queries.blanks_in(load):
             if row.blank.state == Blank.State.PRESSED:
                 entry.change(row.blank, state=Blank.State.GLUED)

@@ -16,8 +16,10 @@ def joint(number=2, verdict="outside", flags="Open for 13 min."):
     return JointSpread(joint=number, mix=MIX, blank=BLANK, verdict=verdict, flags=flags)
 
 
-def loaded(verdict="inside", flags="", opened="", off_at=OFF):
-    load = PressLoad(pk=3, number="P0003", off_at=off_at, flags=opened)
+def loaded(verdict="inside", flags="", closed="", opened=""):
+    load = PressLoad(
+        pk=3, number="P0003", off_at=OFF, flags=closed, opened_flags=opened
+    )
     return LoadedBlank(load=load, blank=BLANK, verdict=verdict, flags=flags)
 
 
@@ -64,7 +66,7 @@ def test_a_load_flagged_when_it_was_opened_waits_for_a_decision():
     ]
     assert said(rows=[row], decided=Decided(loads={3})) == []
     assert said(rows=[row], decided=Decided(blanks={7}))
-    assert said(rows=[loaded(opened="Still on.", off_at=None)]) == []
+    assert said(rows=[loaded(closed="No pressure suits every glue.")])
 
 
 @pytest.mark.django_db

@@ -204,7 +204,7 @@ class TestOpening:
                 temperature_c=Decimal(20),
             )
         opened = pressing.open_press(act=act, load=found, off_at=minutes(30 + 960))
-        assert opened.flags == ""
+        assert opened.opened_flags == ""
         assert not Hold.objects.exists()
         assert Blank.objects.get().state == Blank.State.GLUED
 
@@ -220,7 +220,7 @@ class TestOpening:
                 temperature_c=Decimal(20),
             )
         opened = pressing.open_press(act=act, load=found, off_at=minutes(270))
-        assert "Opened with 25 % of the press time" in opened.flags
+        assert "Opened with 25 % of the press time" in opened.opened_flags
         hold = Hold.objects.get(load=found)
         assert "Opened with 25 %" in hold.reason
         assert hold.happened_at == minutes(270)
@@ -229,8 +229,22 @@ class TestOpening:
         opened = pressing.open_press(
             act=act, load=load(act, press, glued()), off_at=minutes(990)
         )
-        assert "No pressure was sampled." in opened.flags
-        assert "Cure not known." in opened.flags
+        assert "No pressure was sampled." in opened.opened_flags
+        assert "Cure not known." in opened.opened_flags
+        assert not Hold.objects.exists()
+
+    def test_a_loggers_file_that_comes_later_answers_what_was_not_known(
+        self, act, press
+    ):
+        found = load(act, press, glued())
+        pressing.open_press(act=act, load=found, off_at=minutes(30 + 960))
+        rows = "\n".join(f"{hour};180;20" for hour in range(17))
+        heading = "elapsed [h];pressure [bar];temperature [°C]"
+        pressing.import_samples(
+            act=act, load=found, text=f"{heading}\n{rows}", unit="bar"
+        )
+        found.refresh_from_db()
+        assert found.opened_flags == ""
         assert not Hold.objects.exists()
 
     def test_pressure_that_never_came_up_holds_the_load(self, act, press):

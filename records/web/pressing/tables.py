@@ -61,9 +61,9 @@ class LoadTable(ShopTable):
             "flags",
         )
 
-    def render_flags(self, value: str) -> str:
+    def render_flags(self, record: PressLoad) -> str:
         """Say it in a word; the page has the sentences."""
-        return "yes" if value else "no"
+        return "yes" if record.flags or record.opened_flags else "no"
 
 
 def figures_of(press: Press) -> str:

@@ -109,7 +109,7 @@ def open_press(request: HttpRequest, number: str) -> HttpResponse:
         found,
         forms.OpenForm(request.POST or None),
         lambda act, a: pressing.open_press(act=act, load=found, **a),
-        said=lambda made: " ".join(["The press is open.", *made.flags.splitlines()]),
+        said=_opened,
         title="Open the press",
         submit="Pressure is off",
         caution=CAUTION,
@@ -191,6 +191,10 @@ def _closed(made: PressLoad) -> str:
     asked = f"{pressure(made.pressure_low_pa)} to {pressure(made.pressure_high_pa)}"
     flags = [*made.flags.splitlines()]
     return " ".join([f"Load {made}: hold {asked} at the glue line.", *flags])
+
+
+def _opened(made: PressLoad) -> str:
+    return " ".join(["The press is open.", *made.opened_flags.splitlines()])
 
 
 def _shown(made: PressSample) -> str:
