@@ -23,7 +23,7 @@ from records.documents.form import Cell, Section
 from records.documents.paper import paper, size_for
 from records.documents.pdf import Enclosure, render_pdf
 from records.documents.qr import qr_data_uri
-from records.documents.spelling import Speller
+from records.documents.spelling import Speller, in_groups
 
 FACTS_NAME: Final = "facts.json"
 SEAL_NAME: Final = "facts.jws"
@@ -125,8 +125,8 @@ def _stamp(facts: Mapping[str, Any], photo: bytes) -> Section:
 def _proof(facts: Mapping[str, Any], seal: str) -> list[tuple[str, str]]:
     ledger = facts["ledger"]
     return [
-        ("Facts, SHA-256", facts_digest(facts)),
-        (f"Ledger, entry {ledger['sequence']}", ledger["digest"]),
+        ("Facts, SHA-256", in_groups(facts_digest(facts))),
+        (f"Ledger, entry {ledger['sequence']}", in_groups(ledger["digest"])),
         ("Sealed with key", key_name(seal) or "not sealed"),
         ("Check this paper at", f"{facts['tag']['address'].rstrip('/')}/check/"),
     ]

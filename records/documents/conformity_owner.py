@@ -2,7 +2,7 @@
 
 from records.documents.form import Cell, Section, Table
 from records.documents.labels import link_for
-from records.documents.spelling import Fact, Speller
+from records.documents.spelling import Fact, Speller, in_groups
 
 LOG_ROWS = 14
 
@@ -90,10 +90,8 @@ def _notices(facts: Fact) -> list[str]:
 
 
 def _tag(facts: Fact) -> list[str]:
-    code = facts["tag"]["code"]
-    spaced = " ".join(code[i : i + 4] for i in range(0, len(code), 4))
     return [
         f"Serial {facts['propeller']['serial']}",
-        f"Code {spaced}",
+        f"Code {in_groups(facts['tag']['code'], 4)}",
         link(facts),
     ]

@@ -11,6 +11,7 @@ from urllib.parse import quote
 from records.documents.paper import paper
 from records.documents.pdf import render_pdf
 from records.documents.qr import LEAST_MM, USUAL_MM, qr_data_uri, qr_svg, tag_link
+from records.documents.spelling import in_groups
 
 MARGIN_MM: Final = 1.0
 MOST_COPIES: Final = 50
@@ -60,7 +61,7 @@ class Label:
     @property
     def spaced_code(self) -> str:
         """Spell the code in groups of four, to be typed."""
-        return " ".join(self.code[i : i + 4] for i in range(0, len(self.code), 4))
+        return in_groups(self.code, 4)
 
 
 SHEETS: Final = {

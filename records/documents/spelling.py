@@ -114,3 +114,12 @@ def joined(parts: Iterable[str | None], separator: str = ", ") -> str:
 
 def _one(value: str, unit: str) -> str:
     return both(Decimal(value), unit) if unit else value
+
+
+def in_groups(digest: str, size: int = 8) -> str:
+    """Spell a digest in groups that an eye can compare.
+
+    >>> in_groups("0123456789abcdef")
+    '01234567 89abcdef'
+    """
+    return " ".join(digest[i : i + size] for i in range(0, len(digest), size))

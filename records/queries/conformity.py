@@ -35,7 +35,8 @@ def record_by_number(number: str) -> ConformityRecord | None:
     typed = number.strip()
     found = ConformityRecord.objects.whole()
     by_number = found.filter(number__iexact=typed).first()
-    return by_number or found.filter(facts_digest=typed.lower()).first()
+    digest = "".join(typed.split()).lower()
+    return by_number or found.filter(facts_digest=digest).first()
 
 
 def pictures_of(propeller: Propeller) -> QuerySet[Attachment]:

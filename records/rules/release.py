@@ -29,10 +29,14 @@ from records.templatetags.quantities import day, when
 
 @dataclass(frozen=True, slots=True)
 class Reason:
-    """One reason against a release, and where it can be put right."""
+    """One reason against a release, and where it can be put right.
+
+    `short` is the sentence as it is said at its stage.
+    """
 
     finding: Finding
     thing: Model
+    short: str = ""
     stage: Stage | None = None
     slot: Slot | None = None
     deviation: Deviation | None = None
@@ -93,7 +97,7 @@ def _stages(propeller: Propeller, progress: Progress) -> Iterator[Reason]:
         slot = next_to_log(state)
         for found in missing(alone, state):
             finding = replace(found, sentence=f"{_at(state, whole)}: {found.sentence}")
-            yield Reason(finding, state.subject, stage=state.stage, slot=slot)
+            yield Reason(finding, state.subject, found.sentence, state.stage, slot)
         if state.signed is None:
             yield Reason(Finding(_unsigned(state)), state.subject, stage=state.stage)
 

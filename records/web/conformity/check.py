@@ -8,6 +8,7 @@ from django.shortcuts import render
 
 from records.documents.genuine import Examination, examine
 from records.documents.keys import every_public_key
+from records.documents.spelling import in_groups
 from records.queries.conformity import record_by_number
 from records.web.conformity.forms import CheckForm
 from records.web.conformity.pages import standing
@@ -20,7 +21,10 @@ def check(request: HttpRequest) -> HttpResponse:
     """Check a file, or what is printed on a paper; nothing is kept."""
     keys = every_public_key(settings.DATA)
     form = CheckForm(request.POST or None, request.FILES or None)
-    context: dict[str, Any] = {"form": form, "keys": [key.name for key in keys]}
+    context: dict[str, Any] = {
+        "form": form,
+        "keys": [(key.name, key.name[:12]) for key in keys],
+    }
     status = 200
     if request.method == "POST":
         status = 422
@@ -54,7 +58,7 @@ def _of_file(found: Examination) -> dict[str, Any]:
         ],
         "about": f"{found.number}, serial {found.serial}" if found.number else "",
         "standing": standing(record) if record and known else None,
-        "digest": found.facts_digest,
+        "digest": in_groups(found.facts_digest),
     }
 
 
@@ -68,5 +72,5 @@ def _of_print(printed: str) -> dict[str, Any]:
         "known": True,
         "about": f"{record.number}, serial {record.propeller.serial}",
         "standing": standing(record),
-        "digest": record.facts_digest,
+        "digest": in_groups(record.facts_digest),
     }

@@ -31,6 +31,7 @@ class ReleaseForm(ShopForm):
 
     def __init__(self, *args: Any, bench: bool, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
+        self.fields["password"].required = not bench
         if not bench:
             del self.fields["pin"]
 
@@ -85,7 +86,7 @@ class CheckForm(forms.Form):
     paper = PaperField(label="The PDF of the record", required=False)
     printed = forms.CharField(
         label="or its number, or the digest of its facts",
-        max_length=80,
+        max_length=120,
         required=False,
         widget=forms.TextInput(attrs={"autocomplete": "off", "spellcheck": False}),
     )

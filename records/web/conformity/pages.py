@@ -1,14 +1,16 @@
 """What the pages of releases and records show, as ready strings."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 from django.urls import reverse
 
+from records.documents.spelling import in_groups
 from records.models import ConformityRecord, Propeller
 from records.queries.conformity import record_in_force, records_of
 from records.queries.release import last_release
 from records.queries.subjects import called
+from records.rules.finding import Finding
 from records.rules.release import Reason
 from records.templatetags.quantities import when
 from records.web.shared.pages import attach_page, log_page, page_of, sign_page
@@ -22,13 +24,13 @@ Standing = tuple[str, str]
 
 
 @dataclass(frozen=True, slots=True)
-class ReasonLine:
-    """A reason against a release, and the page where it is put right."""
+class ReasonGroup:
+    """Reasons against a release that are put right at one place."""
 
-    sentence: str
-    weight: str
+    title: str
     url: str
     label: str
+    findings: list[Finding]
 
 
 def standing(record: ConformityRecord) -> Standing:
@@ -40,27 +42,31 @@ def standing(record: ConformityRecord) -> Standing:
     return "ok", "in force"
 
 
-def reason_lines(reasons: list[Reason]) -> list[ReasonLine]:
-    """Spell reasons with their links."""
-    return [
-        ReasonLine(r.finding.sentence, r.finding.weight, *_where(r)) for r in reasons
-    ]
+def reason_groups(reasons: list[Reason]) -> list[ReasonGroup]:
+    """Group reasons by the place where they are put right, with its page."""
+    groups: dict[str, ReasonGroup] = {}
+    for reason in reasons:
+        title, url, label = _where(reason)
+        group = groups.setdefault(title, ReasonGroup(title, url, label, []))
+        sentence = reason.short or reason.finding.sentence
+        group.findings.append(replace(reason.finding, sentence=sentence))
+    return list(groups.values())
 
 
-def _where(reason: Reason) -> tuple[str, str]:
+def _where(reason: Reason) -> tuple[str, str, str]:
+    """Name the place, its page, and what is pressed to get there."""
     if reason.deviation is not None:
         number = reason.deviation.number
-        return reverse("deviations:deviation", args=[number]), f"Deviation {number}"
+        page = reverse("deviations:deviation", args=[number])
+        return f"Deviation {number}", page, f"Decide on {number}"
+    name = f"{called(reason.thing)[0].upper()}{called(reason.thing)[1:]}"
+    if reason.stage is None or reason.stage.scope != reason.thing._meta.model_name:
+        return name, page_of(reason.thing), f"See {called(reason.thing)}"
+    title = f"{reason.stage.name}, {called(reason.thing)}"
     if reason.slot is not None:
-        name = reason.slot.characteristic.name.lower()
-        return log_page(reason.thing, reason.slot), f"Log {name}"
-    if reason.stage is not None and reason.stage.scope == _scope(reason):
-        return sign_page(reason.thing, reason.stage), f"Sign {reason.stage.name}"
-    return page_of(reason.thing), called(reason.thing).capitalize()
-
-
-def _scope(reason: Reason) -> str:
-    return reason.thing._meta.model_name or ""
+        label = f"Log {reason.slot.characteristic.name.lower()}"
+        return title, log_page(reason.thing, reason.slot), label
+    return title, sign_page(reason.thing, reason.stage), f"Sign {reason.stage.name}"
 
 
 def propeller_actions(propeller: Propeller) -> list[tuple[str, str, str]]:
@@ -89,7 +95,7 @@ def release_page(propeller: Propeller, reasons: list[Reason]) -> dict[str, Any]:
         facts.append(("Released", f"{when(released.happened_at)}, {by}"))
     return {
         "propeller": propeller,
-        "reasons": reason_lines(reasons),
+        "groups": reason_groups(reasons),
         "blocked": len(blocked),
         "records": [(r, *standing(r)) for r in records_of(propeller)],
         "record": record,
@@ -122,8 +128,8 @@ def record_page(record: ConformityRecord) -> dict[str, Any]:
         "verdict": standing(record),
         "facts": facts,
         "proof": [
-            ("Facts, SHA-256", record.facts_digest),
-            ("Ledger's head then", record.ledger_head),
-            ("PDF, SHA-256", record.pdf.sha256),
+            ("Facts, SHA-256", in_groups(record.facts_digest)),
+            ("Ledger's head then", in_groups(record.ledger_head)),
+            ("PDF, SHA-256", in_groups(record.pdf.sha256)),
         ],
     }

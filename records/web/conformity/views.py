@@ -20,7 +20,7 @@ from records.web.conformity.forms import IssueForm, ReleaseForm, WithdrawForm
 from records.web.conformity.pages import (
     RELEASE_CAUTION,
     propeller_actions,
-    reason_lines,
+    reason_groups,
     record_page,
     release_page,
     standing,
@@ -88,7 +88,7 @@ def issue(request: HttpRequest, serial: str) -> HttpResponse:
         context={
             "propeller": propeller,
             "old": old,
-            "reasons": reason_lines(reasons),
+            "groups": reason_groups(reasons),
             "caution": RELEASE_CAUTION,
             "actions": propeller_actions(propeller),
             "why_not": barred or why_not(request, RELEASE),
