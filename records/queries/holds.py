@@ -2,15 +2,19 @@
 
 from collections import defaultdict
 from collections.abc import Collection, Iterator
-from typing import Any
+from typing import Any, Final
 
-from django.db.models import F, Q, QuerySet
+from django.db.models import CharField, F, Q, QuerySet, Value
 
 from records.models import Blank, Hold, Propeller
 from records.models.subjects import ANY_KINDS
-from records.queries.reach import WAYS_TO, Way, follow, joined
+from records.queries.reach import WAYS_TO, Way, follow, joined, upward
+from records.queries.subjects import MODELS
 
-Pairs = QuerySet[Any, tuple[int, int]]
+A_FEW: Final = 200
+"""Up to so many things are asked from their own side, more from the holds' side."""
+Links = QuerySet[Any, tuple[str, int, int]]
+Held = dict[str, set[int]]
 
 
 def standing_holds() -> QuerySet[Hold]:
@@ -33,12 +37,18 @@ def holds_for(kind: str, pks: Collection[int] | None) -> dict[int, list[Hold]]:
     `pks` None asks for every thing of the kind that a hold reaches.
     """
     holds = {hold.pk: hold for hold in standing_holds()}
-    pairs = list(_pairs(kind, list(holds.values()), pks))
-    if not pairs:
-        return {}
+    on: defaultdict[tuple[str, int], set[int]] = defaultdict(set)
+    held: defaultdict[str, set[int]] = defaultdict(set)
+    for hold in holds.values():
+        thing = hold.subject_kind, getattr(hold, f"{hold.subject_kind}_id")
+        on[thing].add(hold.pk)
+        on["hold", hold.pk].add(hold.pk)
+        held[thing[0]].add(thing[1])
     found: defaultdict[int, set[int]] = defaultdict(set)
-    for hold, target in pairs[0].union(*pairs[1:]):
-        found[target].add(hold)
+    links = list(_links(kind, held, pks))
+    for source, target, key in links[0].union(*links[1:]) if links else ():
+        if (source, key) in on:
+            found[target] |= on[source, key]
     return {
         target: [hold for key, hold in holds.items() if key in keys]
         for target, keys in found.items()
@@ -57,50 +67,63 @@ def held_propellers() -> QuerySet[Propeller]:
 
 def _held(kind: str) -> Q:
     condition = Q(pk__in=[])
+    standing = Hold.objects.standing()
     for way in WAYS_TO[kind]:
-        for rows, end in _ways(Hold.objects.standing(), way):
-            condition |= Q(pk__in=rows.values(end))
+        end = joined(way.start, way.lookup)
+        condition |= Q(pk__in=follow(standing, end).values(end))
+        for rows, measured in _by_gauge(standing, way):
+            condition |= Q(pk__in=rows.values(measured))
     return condition
 
 
-def _pairs(
-    kind: str, holds: list[Hold], pks: Collection[int] | None
-) -> Iterator[Pairs]:
-    """Build the pairs (hold, target), only for the ways that these holds can take."""
-    on = {hold.subject_kind for hold in holds}
-    rows = Hold.objects.filter(pk__in=[hold.pk for hold in holds])
+def _links(kind: str, held: Held, pks: Collection[int] | None) -> Iterator[Links]:
+    """Pair kind and key of held things with targets, only for ways they can take."""
+    few = pks is not None and len(pks) <= A_FEW
     for way in WAYS_TO[kind]:
-        if way.start in on or "gauge" in on:
-            for found, end in _ways(rows, way, pks, gauges="gauge" in on):
-                yield found.values_list("pk", end)
+        if way.start in held:
+            yield _up(kind, way, pks or ()) if few else _down(way, held[way.start], pks)
+        if "gauge" in held:
+            standing = Hold.objects.standing()
+            for rows, end in _by_gauge(standing, way, pks):
+                yield rows.values_list(_word("hold"), end, "pk")
 
 
-def _ways(
-    holds: QuerySet[Hold],
-    way: Way,
-    pks: Collection[int] | None = None,
-    *,
-    gauges: bool = True,
+def _up(kind: str, way: Way, pks: Collection[int]) -> Links:
+    """Start at the targets: a few things are made of few others."""
+    up = upward(way)
+    rows = follow(MODELS[kind]._default_manager.filter(pk__in=pks), up)
+    return rows.values_list(_word(way.start), "pk", up)
+
+
+def _down(way: Way, held: Collection[int], pks: Collection[int] | None) -> Links:
+    """Start at what is held."""
+    end = way.lookup or "pk"
+    rows = MODELS[way.start]._default_manager.filter(pk__in=held)
+    return follow(rows, end, _only(end, pks)).values_list(_word(way.start), end, "pk")
+
+
+def _by_gauge(
+    holds: QuerySet[Hold], way: Way, pks: Collection[int] | None = None
 ) -> Iterator[tuple[QuerySet[Hold], str]]:
-    """Give holds, and the lookup to the target that they reach, for one way down.
-
-    A hold on a gauge reaches what was measured with it within the hold's span.
-    """
-    end = joined(way.start, way.lookup)
-    yield follow(holds, end, _only(end, pks)), end
-    if not gauges or way.start == "gauge":
+    """Give the holds on gauges, and the lookup to what was measured in their span."""
+    if way.start == "gauge":
         return
+    end = joined(way.start, way.lookup)
     read = joined("gauge__readings", end)
-    within = _in_span("gauge__readings__happened_at")
-    yield follow(holds, read, _only(read, pks), within), read
+    during = _in_span("gauge__readings__happened_at")
+    yield follow(holds, read, _only(read, pks), during), read
     if way.start == "load":
         sampled = joined("gauge__press_samples", end)
-        within = _in_span("gauge__press_samples__at")
-        yield follow(holds, sampled, _only(sampled, pks), within), sampled
+        during = _in_span("gauge__press_samples__at")
+        yield follow(holds, sampled, _only(sampled, pks), during), sampled
 
 
 def _only(end: str, pks: Collection[int] | None) -> Q:
     return Q() if pks is None else Q(**{f"{end}__in": pks})
+
+
+def _word(kind: str) -> Value:
+    return Value(kind, output_field=CharField())
 
 
 def _in_span(moment: str) -> Q:

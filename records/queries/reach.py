@@ -117,6 +117,19 @@ def follow(rows: QuerySet[M], lookup: str, *conditions: Q) -> QuerySet[M]:
     return rows.filter(there, *conditions).order_by()
 
 
+def upward(way: Way) -> str:
+    """Turn a way round: the lookup from its end to its start, "pk" for the thing."""
+    model, steps = MODELS[way.start], []
+    for step in filter(None, way.lookup.split("__")):
+        relation: Any = model._meta.get_field(step)
+        forward = relation.concrete
+        steps.append(
+            relation.related_query_name() if forward else relation.remote_field.name
+        )
+        model = relation.related_model
+    return joined(*reversed(steps)) or "pk"
+
+
 def standing(lookup: str) -> dict[str, object]:
     """Give the conditions that keep only rows still true along a lookup."""
     steps = lookup.split("__")

@@ -22,6 +22,14 @@ pytestmark = pytest.mark.django_db
 HOUR = dt.timedelta(hours=1)
 
 
+@pytest.fixture(
+    params=[200, 0], ids=["from the things", "from the holds"], autouse=True
+)
+def side(request, monkeypatch):
+    """Ask from either side: both give the same answer."""
+    monkeypatch.setattr("records.queries.holds.A_FEW", request.param)
+
+
 @pytest.fixture
 def made(shop):
     """One propeller with all that it is made of, and one made of other things."""

@@ -3,7 +3,7 @@
 import pytest
 
 from records.models import Blank, Propeller
-from records.queries.reach import WAYS_TO, reached, standing
+from records.queries.reach import WAYS_TO, Way, reached, standing, upward
 from records.queries.subjects import MODELS
 from tests import factories
 
@@ -36,6 +36,21 @@ def test_a_gauge_reaches_what_it_measured(shop):
     board = blank.laminations.first().board
     factories.ReadingFactory(propeller=None, board=board, gauge=gauge)
     assert list(Blank.objects.filter(reached("gauge", gauge.pk, "blank"))) == [blank]
+
+
+@pytest.mark.parametrize(
+    ("start", "down", "up"),
+    [
+        ("lot", "boards__laminations__blank", "laminations__board__lot"),
+        ("lot", "mixes_as_resin__spreads__blank", "spreads__mix__resin_lot"),
+        ("coupon", "mix__spreads__blank", "spreads__mix__coupons"),
+        ("load", "loaded__blank__propellers", "blank__loaded__load"),
+        ("lot", "uses__propeller", "uses__lot"),
+        ("blank", "", "pk"),
+    ],
+)
+def test_a_way_can_be_turned_round(start, down, up):
+    assert upward(Way(start, down)) == up
 
 
 def test_only_rows_still_true_are_followed():

@@ -1,0 +1,1 @@
+"""Measuring how the book answers when it is large."""
