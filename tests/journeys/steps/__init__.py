@@ -1,0 +1,1 @@
+"""What people do at a screen, one small step at a time."""
