@@ -9,7 +9,7 @@ from typing import Any, NamedTuple
 
 from django.apps import apps
 from django.db import models
-from django.db.models import Model, QuerySet
+from django.db.models import Model, Q, QuerySet
 
 from records import chain
 from records.models import LedgerEntry, SetUpLink
@@ -45,7 +45,7 @@ def entries_listed() -> QuerySet[LedgerEntry]:
 
 def entry_and_before(sequence: int) -> tuple[LedgerEntry | None, LedgerEntry | None]:
     """Give an entry and the one before it; None for one that there is not."""
-    two = LedgerEntry.objects.filter(sequence__in=[sequence, sequence - 1])
+    two = LedgerEntry.objects.filter(Q(sequence=sequence) | Q(sequence=sequence - 1))
     found = {entry.sequence: entry for entry in two.select_related("written_by")}
     return found.get(sequence), found.get(sequence - 1)
 

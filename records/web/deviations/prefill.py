@@ -1,6 +1,7 @@
 """What a deviation's form starts with, when a reading or a thing opens it."""
 
-from typing import Any
+import re
+from typing import Any, Final
 from urllib.parse import urlencode
 
 from django.db.models import Model
@@ -12,11 +13,13 @@ from records.queries.subjects import called, find
 from records.rules.gates import limits_in_words
 from records.templatetags.quantities import one, unit_name, when
 
+_KEY: Final = re.compile(r"[0-9]{1,18}")
+
 
 def asked_about(given: QueryDict) -> tuple[Model | None, Reading | None]:
     """Find the thing and the reading that a link names; nothing where it is wrong."""
     key = given.get("reading", "")
-    if key.isascii() and key.isdecimal():
+    if _KEY.fullmatch(key):
         reading = Reading.objects.whole().filter(pk=int(key)).first()
         if reading is not None:
             return reading.subject, reading

@@ -9,6 +9,7 @@ from records.rules.files import MEBIBYTE, MOST_BYTES
 
 MOST_BODY_BYTES = MOST_BYTES + 5 * MEBIBYTE
 TOO_LARGE = 413
+_MOST_DIGITS = 18
 
 
 class BoundsMiddleware:
@@ -19,7 +20,12 @@ class BoundsMiddleware:
 
     def __call__(self, request: HttpRequest) -> HttpResponse:
         """Read the declared length; a body without one is not read at all."""
-        declared = request.META.get("CONTENT_LENGTH") or "0"
-        if declared.isdecimal() and int(declared) > MOST_BODY_BYTES:
+        if _is_too_large(request.META.get("CONTENT_LENGTH") or "0"):
             return render(request, "413.html", status=TOO_LARGE)
         return self.get_response(request)
+
+
+def _is_too_large(declared: str) -> bool:
+    if not declared.isdecimal():
+        return False
+    return len(declared) > _MOST_DIGITS or int(declared) > MOST_BODY_BYTES

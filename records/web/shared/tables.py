@@ -2,6 +2,7 @@
 
 import csv
 import datetime as dt
+import re
 from collections.abc import Iterator, Mapping
 from decimal import Decimal, InvalidOperation
 from typing import Any, cast
@@ -16,6 +17,7 @@ from django.shortcuts import render
 from django.utils import timezone
 
 PER_PAGE = 25
+_NUMBER = re.compile(r"[0-9]{1,9}")
 _STARTS_A_FORMULA = ("=", "+", "-", "@", "\t", "\r", "\n")
 
 
@@ -62,7 +64,7 @@ def _sort(table: ShopTable, wanted: list[str]) -> None:
 
 
 def _paginate(table: ShopTable, page: str) -> None:
-    number = int(page) if page.isdecimal() and page.isascii() else 1
+    number = int(page) if _NUMBER.fullmatch(page) else 1
     try:
         table.paginate(page=max(1, number), per_page=PER_PAGE)
     except EmptyPage:

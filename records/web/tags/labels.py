@@ -1,5 +1,6 @@
 """Sheets of labels: choose what to print, then print it."""
 
+import re
 from typing import Any, Final
 
 from django.db.models import Model
@@ -21,6 +22,7 @@ from records.web.shared.writing import write
 from records.web.tags.forms import LabelForm
 from records.web.tags.pdf import pdf_answer
 
+_KEY: Final = re.compile(r"[0-9]{1,18}")
 # What stands under the number, one way from the thing for each kind.
 LINES: Final = {
     "propeller": ("revision", "design"),
@@ -51,7 +53,8 @@ def choose(request: HttpRequest) -> HttpResponse:
 def print_labels(request: HttpRequest) -> HttpResponse:
     """Draw the sheet of labels."""
     shop = get_object_or_404(Shop)
-    pks = [int(pk) for pk in request.GET.get("tags", "").split(".") if pk.isdecimal()]
+    asked = request.GET.get("tags", "").split(".")
+    pks = [int(pk) for pk in asked if _KEY.fullmatch(pk)]
     ways = ["__".join((kind, *LINES[kind][:-1])) for kind in ANY_KINDS]
     ends = ["__".join((kind, *LINES[kind])) for kind in ANY_KINDS if kind != "gauge"]
     tags = Tag.objects.select_related(*ways, *ends).in_bulk(pks)
