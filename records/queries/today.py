@@ -17,6 +17,7 @@ from records.models import (
     Deviation,
     Gauge,
     GlueSheet,
+    Hold,
     JointSpread,
     Lot,
     PressLoad,
@@ -26,6 +27,7 @@ from records.models import (
 from records.queries.deviations import deviations_listed
 from records.queries.gauges import gauges_listed
 from records.queries.glue_times import tables_of
+from records.queries.holds import standing_holds
 from records.queries.press_history import PressHistory, history_from
 
 MOST = 8
@@ -84,6 +86,12 @@ def deviations_open() -> list[Deviation]:
     """List open deviations, the oldest first."""
     found = deviations_listed().filter(state=Deviation.State.OPEN)
     return list(found.order_by("happened_at", "pk")[: MOST + 1])
+
+
+def holds_unexplained() -> list[Hold]:
+    """List standing holds that no deviation stands behind yet, the oldest first."""
+    found = standing_holds().filter(deviation__isnull=True)
+    return list(found[: MOST + 1])
 
 
 def actions_due(today: dt.date) -> list[CorrectiveAction]:

@@ -12,7 +12,7 @@ from records.rules import deviations as rules
 from records.rules.authority import may
 from records.rules.deviations import Touched
 from records.rules.finding import Finding
-from records.services.files import Sent, attach, clean
+from records.services.files import Cleaned, Sent, attach, clean
 from records.services.holds import hold_row
 from records.services.ledger import Act, Entry
 from records.services.numbers import next_number
@@ -61,10 +61,14 @@ def open_deviation(
         entry.subject = deviation.number
         touch(entry, deviation, things, held=things if hold else ())
         if picture:
-            caption = f"Photo for deviation {deviation.number}"
-            thing = things[0].thing
-            attach(entry, thing, picture, caption=caption, happened_at=happened_at)
+            _attach(entry, deviation, things[0], picture)
         return deviation
+
+
+def _attach(entry: Entry, deviation: Deviation, one: Touched, photo: Cleaned) -> None:
+    caption = f"Photo for deviation {deviation.number}"
+    at = deviation.happened_at
+    attach(entry, one.thing, photo, caption=caption, happened_at=at)
 
 
 def add_things(

@@ -63,38 +63,27 @@ def dispose(
         entry.subject = deviation.number
         deviation = Deviation.objects.get(pk=deviation.pk)
         chosen = _chosen(deviation, subjects)
+        decision = Disposition(
+            deviation=deviation,
+            kind=kind,
+            reason=reason.strip(),
+            happened_at=happened_at,
+            design_authority=design_authority.strip(),
+            plain_words=plain_words.strip(),
+            one_person=deviation.written_by_id == act.by.pk,
+        )
         refuse_if_blocked(
             [
                 *may(act.by, Authority.Act.DISPOSE, localdate(act.at)),
                 *already_happened(happened_at, act.at),
                 *deviation_is_open(deviation),
-                *rules.nothing_was_decided(chosen),
-                *rules.words_are_given(kind, reason, design_authority, plain_words),
-                *rules.stages_are_named(kind, repeat, chosen),
-                *_of_kind(kind, chosen, proven=proof is not None),
+                *_is_whole(decision, chosen, repeat, proven=proof is not None),
             ]
         )
-        disposition = entry.add(
-            Disposition(
-                deviation=deviation,
-                kind=kind,
-                reason=reason.strip(),
-                happened_at=happened_at,
-                design_authority=design_authority.strip(),
-                plain_words=plain_words.strip(),
-                one_person=deviation.written_by_id == act.by.pk,
-                proof=_proof(entry, proof, deviation, chosen, happened_at),
-            )
-        )
-        entry.add_many(
-            [StageToRepeat(disposition=disposition, stage=stage) for stage in repeat]
-        )
-        entry.add_many(
-            [DisposedSubject(disposition=disposition, subject=s) for s in chosen]
-        )
-        for subject in chosen:
-            _carry_out(entry, disposition, subject)
-        return disposition
+        decision.proof = _proof(entry, proof, decision, chosen)
+        entry.add(decision)
+        _carry_out(entry, decision, chosen, repeat)
+        return decision
 
 
 def _chosen(
@@ -106,38 +95,55 @@ def _chosen(
     return list(left)
 
 
-def _of_kind(
-    kind: str, chosen: Sequence[DeviationSubject], *, proven: bool
+def _is_whole(
+    decision: Disposition,
+    chosen: Sequence[DeviationSubject],
+    repeat: Sequence[Stage],
+    *,
+    proven: bool,
 ) -> list[Finding]:
+    kind = decision.kind
+    found = [
+        *rules.nothing_was_decided(chosen),
+        *rules.words_are_given(
+            kind, decision.reason, decision.design_authority, decision.plain_words
+        ),
+        *rules.stages_are_named(kind, repeat, chosen),
+    ]
     if kind == Kind.SCRAP:
-        return rules.may_be_scrapped(chosen, proven=proven)
-    return rules.may_be_returned(chosen) if kind == Kind.RETURN else []
+        found += rules.may_be_scrapped(chosen, proven=proven)
+    return found + (rules.may_be_returned(chosen) if kind == Kind.RETURN else [])
 
 
 def _proof(
     entry: Entry,
     photo: Cleaned | None,
-    deviation: Deviation,
+    decision: Disposition,
     chosen: Sequence[DeviationSubject],
-    happened_at: dt.datetime,
 ) -> Attachment | None:
     if photo is None:
         return None
-    caption = f"Photo for the decision on deviation {deviation.number}"
-    thing = chosen[0].subject
-    return attach(entry, thing, photo, caption=caption, happened_at=happened_at)
+    caption = f"Photo for the decision on deviation {decision.deviation.number}"
+    at = decision.happened_at
+    return attach(entry, chosen[0].subject, photo, caption=caption, happened_at=at)
 
 
 def _carry_out(
-    entry: Entry, disposition: Disposition, subject: DeviationSubject
+    entry: Entry,
+    decision: Disposition,
+    chosen: Sequence[DeviationSubject],
+    repeat: Sequence[Stage],
 ) -> None:
-    thing = subject.subject
-    if disposition.kind == Kind.SCRAP:
-        _scrap(entry, disposition, thing)
-    elif disposition.kind == Kind.RETURN and isinstance(thing, Lot):
-        entry.change(thing, state=Lot.State.RETURNED)
-    elif disposition.kind == Kind.RETURN:
-        entry.change(thing, state=Board.State.REFUSED)
+    entry.add_many([StageToRepeat(disposition=decision, stage=s) for s in repeat])
+    entry.add_many([DisposedSubject(disposition=decision, subject=s) for s in chosen])
+    for thing in dict.fromkeys(subject.subject for subject in chosen):
+        if decision.kind == Kind.SCRAP:
+            _scrap(entry, decision, thing)
+        elif decision.kind == Kind.RETURN:
+            lot = isinstance(thing, Lot)
+            entry.change(
+                thing, state=Lot.State.RETURNED if lot else Board.State.REFUSED
+            )
 
 
 def _scrap(entry: Entry, disposition: Disposition, thing: Model) -> None:

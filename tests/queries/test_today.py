@@ -130,6 +130,8 @@ def test_each_list_holds_what_waits_only(shop):
     propeller = factories.PropellerFactory(state="released")
     deviation = factories.DeviationFactory()
     factories.DeviationFactory(state="closed")
+    hold = factories.HoldFactory(mix=coupon.mix)
+    factories.HoldFactory(mix=coupon.mix, deviation=deviation)
     tested = factories.CouponFactory()
     tested.tests.create(
         happened_at=NOON,
@@ -145,6 +147,7 @@ def test_each_list_holds_what_waits_only(shop):
     assert waiting.coupons_to_break() == [coupon]
     assert waiting.released() == [propeller]
     assert waiting.deviations_open() == [deviation]
+    assert waiting.holds_unexplained() == [hold]
 
 
 def test_lists_are_bounded(shop):

@@ -75,6 +75,15 @@ def test_deviations_show_hold_and_what_comes_next(signed_in, path):
     assert answer.context["verdict"] == ("hold", "1 on hold")
 
 
+def test_hold_that_no_deviation_explains_asks_for_one(signed_in, path):
+    load = factories.PressLoadFactory(number="PX-7", off_at=NOON + dt.timedelta(days=1))
+    factories.HoldFactory(load=load, reason="pressure fell")
+    answer = signed_in.get(path)
+    (ticket,) = groups(answer)["On hold, not looked into"]
+    assert ticket.url == f"{reverse('deviations:open')}?kind=load&number=PX-7"
+    assert answer.context["first"].act == "Open a deviation about press load PX-7"
+
+
 def test_overdue_action_and_gauge_are_summed_up(signed_in, path):
     factories.CorrectiveActionFactory(what="Mark the bench")
     factories.CalibrationFactory(next_due_on=dt.date(2026, 2, 1))
@@ -105,7 +114,8 @@ def test_queries_do_not_grow(signed_in, path):
     def more():
         factories.LotFactory(state="waiting")
         factories.BoardFactory(state="waiting")
-        factories.CouponFactory()
+        coupon = factories.CouponFactory()
+        factories.HoldFactory(mix=coupon.mix)
         factories.PropellerFactory(state="released")
         factories.PropellerFactory()
         factories.ResinLotFactory(expires_on=dt.date(2026, 1, 1))

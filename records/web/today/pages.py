@@ -16,7 +16,7 @@ from records.queries.press_history import PressHistory
 from records.queries.subjects import called
 from records.rules.deviations import subject_called
 from records.templatetags.quantities import day, when
-from records.web.shared.pages import page_of
+from records.web.shared.pages import deviation_page, page_of
 
 MOST = waiting.MOST
 
@@ -54,6 +54,7 @@ def today_groups(now: dt.datetime) -> list[Group]:
         _group("Glue is open", _glue_ups(), "builds:blanks"),
         _group("Under pressure", _loads(), "pressing:loads"),
         _group("Not as required", _deviations(today), "deviations:deviations"),
+        _group("On hold, not looked into", _holds(), "deviations:holds"),
         _group("Actions", _actions(today), "deviations:deviations"),
         _group("Coupons to break", _coupons(now), "coupons:coupons"),
         _group("In work", _in_work(), "builds:propellers"),
@@ -136,6 +137,19 @@ def _deviations(today: dt.date) -> Iterator[Ticket]:
             verdict="hold" if deviation.holds_standing else "waiting",
             word=_what_next(deviation),
             act=f"Go on with {deviation.number}",
+        )
+
+
+def _holds() -> Iterator[Ticket]:
+    for hold in waiting.holds_unexplained():
+        name = subject_called(hold)
+        yield Ticket(
+            head=f"{name[0].upper()}{name[1:]}",
+            about=f"{hold.reason}, since {when(hold.happened_at)}",
+            url=deviation_page(hold.subject),
+            verdict="hold",
+            word="open a deviation",
+            act=f"Open a deviation about {name}",
         )
 
 
