@@ -39,6 +39,7 @@ class MixClock:
     mix: Mix
     life: Deadline
     times: GlueTimes
+    elsewhere: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,9 +74,13 @@ class GlueClock:
 
     @property
     def in_hand(self) -> MixClock | None:
-        """The newest mix whose life is not over, or else the newest of all."""
-        working = [m for m in self.mixes if m.life.standing is not Standing.OVER]
-        choices = working or self.mixes
+        """The newest mix whose life is not over, or else the newest of all.
+
+        A mix that stands in other blanks only is not taken for this one's.
+        """
+        own = [m for m in self.mixes if not m.elsewhere]
+        working = [m for m in own if m.life.standing is not Standing.OVER]
+        choices = working or own
         return choices[-1] if choices else None
 
     @property
@@ -124,7 +129,8 @@ def deadline(begun: dt.datetime, allowed_s: float | None, at: dt.datetime) -> De
 
 
 def _mix(mix: Mix, times: GlueTimes, at: dt.datetime) -> MixClock:
-    return MixClock(mix, deadline(mix.mixed_at, times.working_life_s, at), times)
+    life = deadline(mix.mixed_at, times.working_life_s, at)
+    return MixClock(mix, life, times, elsewhere=getattr(mix, "elsewhere", False))
 
 
 def _joint(

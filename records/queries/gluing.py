@@ -2,7 +2,7 @@
 
 import datetime as dt
 
-from django.db.models import Count, Exists, Max, OuterRef, Q, QuerySet
+from django.db.models import Case, Count, Exists, Max, OuterRef, Q, QuerySet, When
 
 from records.models import Blank, Coupon, GlueSheet, JointSpread, LoadedBlank, Lot, Mix
 
@@ -54,15 +54,18 @@ def mixes_for(blank: Blank, at: dt.datetime) -> list[Mix]:
     """Give the mixes in a blank's joints, and those of the last day, oldest first.
 
     These are what a next joint may be closed with. Made in the last day, or written
-    down in it: a glue-up kept on paper is typed in later.
+    down in it: a glue-up kept on paper is typed in later. `elsewhere` tells that a
+    mix stands in other blanks only: it was probably not made for this one.
     """
-    here = Exists(
-        JointSpread.objects.standing().filter(blank=blank, mix=OuterRef("pk"))
-    )
+    glued = JointSpread.objects.standing().filter(mix=OuterRef("pk"))
+    here = Exists(glued.filter(blank=blank))
     since = at - RECENT
     of_the_day = Q(mixed_at__gt=since) | Q(written_at__gt=since)
     found = Mix.objects.whole().filter(here | of_the_day & Q(mixed_at__lte=at))
-    return list(found.order_by("mixed_at", "pk"))
+    used = found.annotate(here=here, used=Exists(glued)).annotate(
+        elsewhere=Case(When(here=False, used=True, then=True), default=False)
+    )
+    return list(used.order_by("mixed_at", "pk"))
 
 
 def joints_of(blank: Blank) -> list[JointSpread]:

@@ -62,6 +62,16 @@ def test_the_newest_mix_that_still_works_is_in_hand(blank):
     assert {m.mix for m in over.mixes} == {first, second}
 
 
+def test_a_mix_that_is_in_another_stack_is_not_taken_for_this_one(blank):
+    other = factories.MixFactory(mixed_at=minutes(5))
+    factories.JointSpreadFactory(mix=other)
+    assert glue_clock(blank, minutes(9)).in_hand is None
+    fresh = factories.MixFactory(mixed_at=NOON)
+    assert glue_clock(blank, minutes(9)).in_hand.mix == fresh
+    factories.JointSpreadFactory(mix=other, blank=blank)
+    assert glue_clock(blank, minutes(9)).in_hand.mix == other
+
+
 def test_without_a_mix_nothing_is_in_hand(blank):
     clock = glue_clock(blank, NOON)
     assert clock.in_hand is None
