@@ -91,3 +91,9 @@ def corrected_samples(load: PressLoad) -> list[PressSample]:
     """Give the samples of a load that a later one corrected."""
     found = PressSample.objects.filter(load=load, corrected_by__isnull=False)
     return list(found.select_related("corrected_by__written_by").order_by("at", "pk"))
+
+
+def last_sample_at(press: Press) -> PressSample | None:
+    """Find the newest sample taken at a press, in whatever load."""
+    found = PressSample.objects.standing().filter(load__press=press)
+    return found.select_related("gauge").order_by("-at", "-pk").first()

@@ -65,3 +65,15 @@ def test_blanks_of_a_load_come_with_their_design(django_assert_num_queries):
     factories.LoadedBlankFactory.create_batch(3, load=load)
     with django_assert_num_queries(1):
         assert [row.blank.revision.design.model for row in pressing.blanks_in(load)]
+
+
+def test_the_newest_sample_of_a_press_and_what_was_corrected():
+    load = factories.PressLoadFactory()
+    old = factories.PressSampleFactory(load=load)
+    new = factories.PressSampleFactory(
+        load=load, corrects=old, reason="Misread", entered="181"
+    )
+    factories.PressSampleFactory()
+    assert pressing.last_sample_at(load.press) == new
+    assert pressing.corrected_samples(load) == [old]
+    assert pressing.samples_of(load) == [new]

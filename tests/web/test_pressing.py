@@ -135,6 +135,12 @@ class TestSampling:
         assert "psi" in units
         assert "N.m" not in units
 
+    def test_unit_and_gauge_are_those_used_last_at_the_press(self, signed_in, load):
+        gauge = factories.GaugeFactory(unit="psi")
+        factories.PressSampleFactory(load=load, unit="psi", gauge=gauge)
+        form = signed_in.get(page("add_sample", load.number)).context["form"]
+        assert (form["unit"].value(), form["gauge"].value()) == ("psi", gauge.pk)
+
     @pytest.mark.parametrize(
         ("field", "typed"),
         [

@@ -11,7 +11,11 @@ from django.utils import timezone
 
 from records.models import Blank, Press, PressLoad, PressSample
 from records.queries.glued_area import joint_areas_mm2
-from records.queries.pressing import blanks_to_press, loads_listed
+from records.queries.pressing import (
+    blanks_to_press,
+    last_sample_at,
+    loads_listed,
+)
 from records.services import pressing
 from records.services.ledger import Act
 from records.templatetags.quantities import both, pressure
@@ -73,10 +77,12 @@ def load_press(request: HttpRequest) -> HttpResponse:
 def add_sample(request: HttpRequest, number: str) -> HttpResponse:
     """Write down what the gauge shows."""
     found = _find(number)
+    last = last_sample_at(found.press)
+    usual = {"unit": last.unit, "gauge": last.gauge} if last else {}
     return _write_about(
         request,
         found,
-        forms.SampleForm(request.POST or None, load=found),
+        forms.SampleForm(request.POST or None, load=found, initial=usual),
         lambda act, a: pressing.add_sample(act=act, load=found, **a),
         said=_shown,
         title="What the gauge shows",
