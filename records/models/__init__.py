@@ -26,6 +26,7 @@ from records.models.files import Attachment, StoredFile
 from records.models.gauges import Calibration, Gauge, GaugeChange
 from records.models.gluing import JointSpread, Mix
 from records.models.ledger import LedgerEntry
+from records.models.limits import Limit
 from records.models.lots import (
     GlueSheet,
     GlueSheetPoint,
@@ -39,7 +40,6 @@ from records.models.pressing import LoadedBlank, Press, PressLoad, PressSample
 from records.models.readings import Reading
 from records.models.routes import (
     Characteristic,
-    Limit,
     Route,
     RouteRevision,
     Stage,

@@ -6,7 +6,8 @@ from django.db.models import Q
 from records.models.base import Record
 from records.models.designs import Station
 from records.models.gauges import Gauge
-from records.models.routes import Characteristic, Limit
+from records.models.limits import Limit
+from records.models.routes import Characteristic
 from records.models.subjects import MATERIAL_KINDS, AboutMaterial, exactly_one
 
 

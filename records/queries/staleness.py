@@ -81,9 +81,9 @@ def why_stale(
     for repeat in repeats:
         if repeat.code == stage.code and at < repeat.at:
             return f"deviation {repeat.deviation} asks to repeat {stage.name}"
-    other = _made_another(reading, designations)
-    if other or not stage.goes_stale:
-        return other
+    made = _made_another(reading, designations)
+    if made or not stage.goes_stale:
+        return made
     for change in changes:
         if at < _moment(change):
             return f"{change.get_what_display()} afterwards ({change.place})"

@@ -29,30 +29,23 @@ def plan_is_sound(stages: Plan, reason: str) -> list[Finding]:
     return found
 
 
-def limit_is_sound(
-    characteristic: Characteristic,
-    *,
-    low: Decimal | None,
-    high: Decimal | None,
-    unit: str,
-    source: str,
-    reason: str,
-) -> list[Finding]:
-    """Say what is wrong with a limit for a characteristic."""
+def limit_is_sound(limit: Limit) -> list[Finding]:
+    """Say what is wrong with a limit that is to be set."""
+    asked = limit.characteristic
     found = []
-    if characteristic.nominal:
-        found.append(Finding(f"The drawing gives the limit of {characteristic}."))
-    if characteristic.computed == Characteristic.Computed.GLUE_LINE_PRESSURE:
+    if asked.nominal:
+        found.append(Finding(f"The drawing gives the limit of {asked}."))
+    if asked.computed == Characteristic.Computed.GLUE_LINE_PRESSURE:
         found.append(
             Finding("The press load brings this limit, from the sheet of its glue.")
         )
-    if characteristic.kind != Kind.MEASURED:
-        found.append(Finding(f"{characteristic} is no figure: it has no limit."))
+    if asked.kind != Kind.MEASURED:
+        found.append(Finding(f"{asked} is no figure: it has no limit."))
         return found
-    found += sides_are_sound(low, high, unit, characteristic.unit)
-    if not source.strip():
+    found += sides_are_sound(limit.low, limit.high, limit.unit, asked.unit)
+    if not limit.source:
         found.append(Finding("Say where the limit comes from.", "source"))
-    if not reason.strip():
+    if not limit.reason:
         found.append(Finding("Say why it is set.", "reason"))
     return found
 
@@ -74,13 +67,15 @@ def sides_are_sound(
     return []
 
 
-def same_as_in_force(
-    newest: Limit | None, low: Decimal | None, high: Decimal | None, unit: str
-) -> list[Finding]:
+def same_as_in_force(newest: Limit | None, limit: Limit) -> list[Finding]:
     """Say that a limit changes nothing."""
-    if newest is None or (newest.low, newest.high, newest.unit) != (low, high, unit):
+    if newest is None or _sides(newest) != _sides(limit):
         return []
     return [Finding("This is the limit in force already.")]
+
+
+def _sides(limit: Limit) -> tuple[Decimal | None, Decimal | None, str]:
+    return limit.low, limit.high, limit.unit
 
 
 def _stage(stage: dict[str, Any]) -> Iterator[str]:

@@ -88,41 +88,27 @@ def set_limit(
 
     In force from now where no moment is given. Readings taken before keep theirs.
     """
-    unit = unit or characteristic.unit
+    limit = Limit(
+        characteristic=characteristic,
+        design_revision=design_revision,
+        low=low,
+        high=high,
+        unit=unit or characteristic.unit,
+        source_kind=source_kind,
+        source=source.strip(),
+        in_force_from=in_force_from or act.at,
+        reason=reason.strip(),
+    )
     with Entry(act, "set limit") as entry:
         entry.subject = characteristic.name
         mine = Limit.objects.filter(
             characteristic=characteristic, design_revision=design_revision
         )
         newest = mine.order_by("-number").first()
-        refuse_if_blocked(
-            [
-                *_may_manage(act),
-                *limit_is_sound(
-                    characteristic,
-                    low=low,
-                    high=high,
-                    unit=unit,
-                    source=source,
-                    reason=reason,
-                ),
-                *same_as_in_force(newest, low, high, unit),
-            ]
-        )
-        return entry.add(
-            Limit(
-                characteristic=characteristic,
-                design_revision=design_revision,
-                number=newest.number + 1 if newest else 1,
-                low=low,
-                high=high,
-                unit=unit,
-                source_kind=source_kind,
-                source=source.strip(),
-                in_force_from=in_force_from or act.at,
-                reason=reason.strip(),
-            )
-        )
+        found = [*limit_is_sound(limit), *same_as_in_force(newest, limit)]
+        refuse_if_blocked([*_may_manage(act), *found])
+        limit.number = newest.number + 1 if newest else 1
+        return entry.add(limit)
 
 
 def _issue(entry: Entry, route: Route, plan: Plan, reason: str) -> RouteRevision:

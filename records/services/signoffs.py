@@ -32,37 +32,17 @@ def sign_stage(
     the page showed, and a change since then refuses. A refusal raises `Refusal` with
     every reason, and is itself written down.
     """
+    signoff = SignOff(
+        **{kind_of(subject): subject},
+        stage=stage,
+        happened_at=happened_at,
+        meaning=meaning.strip(),
+        check_kind=check_kind,
+        printed_name=act.by.name,
+        method=method,
+    )
     try:
-        with Entry(act, "sign stage") as entry:
-            entry.subject = number_of(subject)
-            progress = progress_of(subject, stage.revision)
-            state = _state(progress, subject, stage)
-            digest = state.digest()
-            refuse_if_blocked(
-                may_be_signed(
-                    person=act.by,
-                    progress=progress,
-                    state=state,
-                    claimed=check_kind,
-                    meaning=meaning,
-                    happened_at=happened_at,
-                    now=act.at,
-                    day=localtime(act.at).date(),
-                    changed=bool(seen_digest) and seen_digest != digest,
-                )
-            )
-            return entry.add(
-                SignOff(
-                    **{kind_of(subject): subject},
-                    stage=state.stage,
-                    happened_at=happened_at,
-                    meaning=meaning.strip(),
-                    check_kind=check_kind,
-                    printed_name=act.by.name,
-                    method=method,
-                    digest=digest,
-                )
-            )
+        return _sign(act, subject, signoff, seen_digest)
     except Refusal as refusal:
         refuse_signature(act=act, subject=subject, stage=stage, why=refusal.findings)
         raise
@@ -83,6 +63,28 @@ def refuse_signature(
                 why="\n".join(f.sentence for f in why),
             )
         )
+
+
+def _sign(act: Act, subject: Model, signoff: SignOff, seen_digest: str) -> SignOff:
+    with Entry(act, "sign stage") as entry:
+        entry.subject = number_of(subject)
+        progress = progress_of(subject, signoff.stage.revision)
+        state = _state(progress, subject, signoff.stage)
+        signoff.stage, signoff.digest = state.stage, state.digest()
+        refuse_if_blocked(
+            may_be_signed(
+                person=act.by,
+                progress=progress,
+                state=state,
+                claimed=signoff.check_kind,
+                meaning=signoff.meaning,
+                happened_at=signoff.happened_at,
+                now=act.at,
+                day=localtime(act.at).date(),
+                changed=bool(seen_digest) and seen_digest != signoff.digest,
+            )
+        )
+        return entry.add(signoff)
 
 
 def _state(progress: Progress, subject: Model, stage: Stage) -> StageState:

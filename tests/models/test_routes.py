@@ -1,11 +1,9 @@
-"""What can never be false of routes, stages, readings asked for and limits."""
-
-import datetime as dt
+"""What can never be false of routes, stages and the readings they ask for."""
 
 import pytest
 from django.db import IntegrityError, transaction
 
-from records.models import Limit, Stage
+from records.models import Stage
 from tests import factories
 
 pytestmark = pytest.mark.django_db
@@ -70,33 +68,3 @@ def test_a_difference_is_known_as_such():
 )
 def test_glue_is_wet_from_the_first_joint_until_the_press_is_open(evidence, wet):
     assert Stage(evidence=evidence).glue_is_wet is wet
-
-
-def test_a_limit_has_a_side_and_its_sides_are_in_order():
-    refused(lambda: factories.LimitFactory(low=None, high=None), "limit_has_a_side")
-    refused(lambda: factories.LimitFactory(low=3, high=2), "limit_sides_in_order")
-    assert factories.LimitFactory(low=2, high=2)
-
-
-def test_a_limit_revision_is_used_once_for_all_and_once_a_design():
-    limit = factories.LimitFactory(number=1)
-    design = factories.RevisionFactory()
-    asked = limit.characteristic
-    factories.LimitFactory(characteristic=asked, number=1, design_revision=design)
-    refused(lambda: factories.LimitFactory(characteristic=asked), "characteristic_id")
-    refused(
-        lambda: factories.LimitFactory(characteristic=asked, design_revision=design),
-        "characteristic_id",
-    )
-
-
-def test_limits_in_force_are_those_begun_the_newest_first():
-    asked = factories.CharacteristicFactory()
-    start = factories.NOON
-    old = factories.LimitFactory(characteristic=asked, in_force_from=start)
-    later = start + dt.timedelta(days=1)
-    new = factories.LimitFactory(characteristic=asked, number=2, in_force_from=later)
-    limits = Limit.objects.filter(characteristic=asked)
-    assert list(limits.in_force(start)) == [old]
-    assert list(limits.in_force(later)) == [new, old]
-    assert not limits.in_force(start - dt.timedelta(seconds=1))

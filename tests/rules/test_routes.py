@@ -105,20 +105,29 @@ def test_the_sides_of_a_limit(low, high, unit, good):
     assert (sides_are_sound(*sides, unit, "mm") == []) is good
 
 
+def limit(high="1.5", unit="mm", **asked):
+    characteristic = Characteristic(**{"unit": "mm", **asked})
+    return Limit(
+        characteristic=characteristic,
+        high=Decimal(high),
+        unit=unit,
+        source="Text",
+        reason="Start",
+    )
+
+
 def test_only_a_figure_of_the_route_has_a_limit():
-    facts = {"low": Decimal(1), "high": None, "unit": "mm", "source": "x"}
-    sound = limit_is_sound(Characteristic(unit="mm"), reason="y", **facts)
-    assert sound == []
+    assert limit_is_sound(limit()) == []
     for asked in (
-        Characteristic(unit="mm", nominal="chord"),
-        Characteristic(unit="mm", computed="glue_line_pressure"),
-        Characteristic(unit="mm", kind="yes_no"),
+        {"nominal": "chord"},
+        {"computed": "glue_line_pressure"},
+        {"kind": "yes_no"},
     ):
-        assert limit_is_sound(asked, reason="y", **facts)
+        assert limit_is_sound(limit(**asked))
 
 
 def test_a_limit_that_changes_nothing_is_none():
-    limit = Limit(low=None, high=Decimal("1.5"), unit="mm")
-    assert same_as_in_force(limit, None, Decimal("1.50"), "mm")
-    assert same_as_in_force(limit, None, Decimal("1.5"), "in") == []
-    assert same_as_in_force(None, None, Decimal("1.5"), "mm") == []
+    before = limit()
+    assert same_as_in_force(before, limit("1.50"))
+    assert same_as_in_force(before, limit(unit="in")) == []
+    assert same_as_in_force(None, limit()) == []

@@ -49,70 +49,74 @@ def revision_page(revision: Revision, cant: str, *, newest: bool) -> dict[str, A
 
 
 def _sections(r: Revision, figures: Figures | None) -> list[tuple[str, Facts]]:
-    species = ", ".join(str(material) for material in r.species.all())
+    return [
+        ("This revision", _issue(r)),
+        ("Propeller", _propeller(r)),
+        ("Computed from the stations", _computed(figures)),
+        ("Stack", _stack(r)),
+        ("Hub and bolts", _hub(r)),
+        ("Edges, finish, care", _care(r)),
+    ]
+
+
+def _issue(r: Revision) -> Facts:
+    return [
+        ("Drawing or pattern", r.drawing),
+        ("What changed, and why", r.reason),
+        ("Design authority", r.design_authority),
+        ("Certification basis", r.get_basis_display()),
+        ("Certificate, or standard", r.basis_reference or "none"),
+        ("Issued", f"{r.written_by.name}, {when(r.written_at)}"),
+    ]
+
+
+def _propeller(r: Revision) -> Facts:
+    return [
+        ("Blades", r.blades),
+        ("Rotation", r.get_hand_display()),
+        ("Mounting", r.get_mounting_display()),
+        ("Diameter", length(r.diameter_mm)),
+        ("Pitch", length(r.pitch_mm)),
+        ("Reference station", length(r.reference_station_mm)),
+        ("Greatest speed", both(r.max_rpm, "rpm")),
+        ("Greatest power", both(r.max_power_kw, "kW")),
+        ("Engines and aircraft", r.suited_to),
+    ]
+
+
+def _stack(r: Revision) -> Facts:
+    return [
+        ("Laminations", f"{r.laminations} of {length(r.lamination_mm)}"),
+        ("Blank", f"{length(r.blank_length_mm)} long"),
+        ("Width at the hub", length(r.blank_width_mm)),
+        ("Species allowed", ", ".join(str(material) for material in r.species.all())),
+    ]
+
+
+def _hub(r: Revision) -> Facts:
     thread = "dry" if r.torque_dry else "oiled"
     torques = f"{torque(r.torque_low_nm)} to {torque(r.torque_high_nm)}"
     return [
-        (
-            "This revision",
-            [
-                ("Drawing or pattern", r.drawing),
-                ("What changed, and why", r.reason),
-                ("Design authority", r.design_authority),
-                ("Certification basis", r.get_basis_display()),
-                ("Certificate, or standard", r.basis_reference or "none"),
-                ("Issued", f"{r.written_by.name}, {when(r.written_at)}"),
-            ],
-        ),
-        (
-            "Propeller",
-            [
-                ("Blades", r.blades),
-                ("Rotation", r.get_hand_display()),
-                ("Mounting", r.get_mounting_display()),
-                ("Diameter", length(r.diameter_mm)),
-                ("Pitch", length(r.pitch_mm)),
-                ("Reference station", length(r.reference_station_mm)),
-                ("Greatest speed", both(r.max_rpm, "rpm")),
-                ("Greatest power", both(r.max_power_kw, "kW")),
-                ("Engines and aircraft", r.suited_to),
-            ],
-        ),
-        ("Computed from the stations", _computed(figures)),
-        (
-            "Stack",
-            [
-                ("Laminations", f"{r.laminations} of {length(r.lamination_mm)}"),
-                ("Blank", f"{length(r.blank_length_mm)} long"),
-                ("Width at the hub", length(r.blank_width_mm)),
-                ("Species allowed", species),
-            ],
-        ),
-        (
-            "Hub and bolts",
-            [
-                ("Hub thickness", length(r.hub_thickness_mm)),
-                ("Hub diameter", length(r.hub_diameter_mm)),
-                ("Centre bore", length(r.bore_mm)),
-                ("Bolt circle", length(r.bolt_circle_mm)),
-                ("Bolt holes", f"{r.bolt_holes} of {length(r.bolt_hole_mm)}"),
-                ("Counterbores", r.counterbore or "none"),
-                ("Bolt", r.bolt),
-                ("Bolt torque", f"{torques}, threads {thread}"),
-                ("Sequence", r.torque_sequence),
-                ("Check the torque", r.retorque),
-                ("Face plate, least diameter", length(r.face_plate_mm)),
-            ],
-        ),
-        (
-            "Edges, finish, care",
-            [
-                ("Edge protection", r.edge_protection or "none"),
-                ("Finish", r.finish_system or "none"),
-                ("Care and storage", r.care),
-                ("Damage limits", r.damage_limits),
-            ],
-        ),
+        ("Hub thickness", length(r.hub_thickness_mm)),
+        ("Hub diameter", length(r.hub_diameter_mm)),
+        ("Centre bore", length(r.bore_mm)),
+        ("Bolt circle", length(r.bolt_circle_mm)),
+        ("Bolt holes", f"{r.bolt_holes} of {length(r.bolt_hole_mm)}"),
+        ("Counterbores", r.counterbore or "none"),
+        ("Bolt", r.bolt),
+        ("Bolt torque", f"{torques}, threads {thread}"),
+        ("Sequence", r.torque_sequence),
+        ("Check the torque", r.retorque),
+        ("Face plate, least diameter", length(r.face_plate_mm)),
+    ]
+
+
+def _care(r: Revision) -> Facts:
+    return [
+        ("Edge protection", r.edge_protection or "none"),
+        ("Finish", r.finish_system or "none"),
+        ("Care and storage", r.care),
+        ("Damage limits", r.damage_limits),
     ]
 
 

@@ -44,19 +44,18 @@ def entered_field(asked: Characteristic, label: str, hint: str) -> forms.Field:
         "autocomplete": "off",
         "autofocus": True,
     }
-    field = forms.CharField(
+    return forms.CharField(
         label=label,
         max_length=60,
         widget=forms.TextInput(attrs=attrs),
         help_text=hint,
     )
-    return field
 
 
-def unit_field(units: list[str]) -> forms.ChoiceField:
+def unit_field(units: list[str], label: str = "Unit") -> forms.ChoiceField:
     """Ask for the unit as it was read, the usual one first."""
     return forms.ChoiceField(
-        label="Unit", choices=[(u, unit_name(u) or "1") for u in units]
+        label=label, choices=[(u, unit_name(u) or "1") for u in units]
     )
 
 

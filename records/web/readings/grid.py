@@ -44,15 +44,18 @@ class GridRow:
 
 @dataclass(frozen=True, slots=True)
 class Table:
-    """The grid of one characteristic, with its unit and gauge."""
+    """The grid of one characteristic, with the choice of its unit and gauge."""
 
     name: str
     limit: str
     blades: list[int]
     rows: list[GridRow]
-    unit: Any = None
-    gauge: Any = None
-    is_open: bool = field(default=False)
+    chosen: list[Any] = field(default_factory=list)
+
+    @property
+    def is_open(self) -> bool:
+        """Tell whether anything is left to fill in."""
+        return bool(self.chosen)
 
 
 def gridded(state: StageState) -> list[Characteristic]:
@@ -94,7 +97,8 @@ class GridForm(ShopForm):
                 self.places[_name(place)] = place
                 self.fields[_name(place)] = _entered(place)
             if empty:
-                self.fields[f"unit_{asked.pk}"] = unit_field(one.units)
+                unit = unit_field(one.units, f"Unit of {asked.name.lower()}")
+                self.fields[f"unit_{asked.pk}"] = unit
                 self.fields[f"gauge_{asked.pk}"] = OneOf(
                     one.gauges,
                     label=f"Gauge for {asked.name.lower()}",
@@ -107,15 +111,13 @@ class GridForm(ShopForm):
         """Lay the form out as tables."""
         for one in self.choices:
             asked = one.characteristic
-            open_ = f"unit_{asked.pk}" in self.fields
+            names = [f"unit_{asked.pk}", f"gauge_{asked.pk}"]
             yield Table(
                 name=asked.name,
                 limit=_limit(asked),
                 blades=one.blades,
                 rows=[self._row(one, s) for s in _stations(one)],
-                unit=self[f"unit_{asked.pk}"] if open_ else None,
-                gauge=self[f"gauge_{asked.pk}"] if open_ else None,
-                is_open=open_,
+                chosen=[self[name] for name in names if name in self.fields],
             )
 
     def drafts(self) -> list[tuple[str, Draft]]:

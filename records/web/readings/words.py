@@ -36,7 +36,7 @@ def line_of(reading: Reading) -> Line:
     held = sides(stored(reading))
     detail += [f"limit {held}"] if held else []
     return Line(
-        name=" ".join([reading.characteristic.name, *where(reading)]),
+        name=", ".join([reading.characteristic.name, *where(reading)]),
         figure=figure(reading),
         verdict="void" if reading.is_withdrawn else reading.verdict,
         word=str(reading.get_verdict_display()),
@@ -50,10 +50,11 @@ def figure(reading: Reading) -> str:
 
 
 def where(reading: Reading) -> list[str]:
-    """Spell blade, station, joint and point of a reading."""
-    found = [f"blade {reading.blade}"] if reading.blade else []
-    found += [f"at {reading.station}"] if reading.station else []
-    found += [f"joint {reading.joint}"] if reading.joint else []
+    """Spell blade and station, joint and point of a reading."""
+    spot = [f"blade {reading.blade}"] if reading.blade else []
+    spot += [f"at {reading.station}"] if reading.station else []
+    spot += [f"joint {reading.joint}"] if reading.joint else []
+    found = [" ".join(spot)] if spot else []
     return found + ([reading.point] if reading.point else [])
 
 

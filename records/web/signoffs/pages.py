@@ -93,10 +93,15 @@ def signoff_page(signoff: SignOff) -> dict[str, Any]:
             ("Meaning", signoff.meaning),
             ("Kind of check", signoff.get_check_kind_display()),
             ("Shown again by", signoff.get_method_display()),
-            ("Digest of what was signed", signoff.digest),
+            ("Digest of what was signed", _in_eights(signoff.digest)),
         ],
         "readings": reading_lines(state.readings) if state else [],
     }
+
+
+def _in_eights(digest: str) -> str:
+    """Part a digest into groups of eight, to be read out and compared."""
+    return " ".join(digest[at : at + 8] for at in range(0, len(digest), 8))
 
 
 def _verdict(state: StageState, found: list[Finding]) -> tuple[str, str]:
