@@ -14,6 +14,7 @@ from records.documents.conformity import FACTS_NAME, SEAL_NAME, facts_digest, ke
 from records.documents.keys import PublicKeys
 from records.documents.pdf_signature import check_signature
 from records.documents.seal import seal_is_genuine
+from records.documents.signature_seam import seam_is_clean
 
 MOST_BYTES: Final = 20 * 2**20
 
@@ -76,63 +77,11 @@ def _against_file(pdf: bytes, public: PublicKeys) -> Sequence[str]:
     check = check_signature(pdf, public)
     if not check.signed:
         return ["The file carries no signature of the shop."]
-    if check.by_this_shop and not (check.untouched and _seam_is_clean(pdf, public)):
+    if check.by_this_shop and not (check.untouched and seam_is_clean(pdf, public)):
         return ["The file was changed after the shop signed it."]
     if not check.by_this_shop:
         return ["The file was not signed with the shop's key."]
     return []
-
-
-def _seam_is_clean(pdf: bytes, public: PublicKeys) -> bool:
-    """Tell whether the signature's own place in the file is as it was written.
-
-    A signature can't cover itself: readers pass over its padding, the case of its
-    digits, and what its envelope says twice. So the envelope is packed once more from
-    what was signed, and held against the file byte by byte.
-    """
-    from pyhanko.pdf_utils.reader import PdfFileReader  # noqa: PLC0415
-
-    signature = PdfFileReader(io.BytesIO(pdf)).embedded_regular_signatures[-1]
-    start, length, end, _ = (int(n) for n in signature.byte_range)
-    room = (end - start - length - 2) // 2
-    packed = _packed(bytes(signature.pkcs7_content), public).ljust(room, b"\0")
-    written = b"<" + packed.hex().upper().encode() + b">"
-    return pdf[start + length : end] == written
-
-
-def _packed(content: bytes, public: PublicKeys) -> bytes:
-    """Pack what was signed, and the signature, into an envelope as the shop does."""
-    from asn1crypto import cms, core, pem, x509  # noqa: PLC0415
-
-    *_, der = pem.unarmor(public.certificate.encode())
-    certificate = x509.Certificate.load(der)
-    found = cms.ContentInfo.load(content)["content"]["signer_infos"][0]
-    sha256 = {"algorithm": "sha256", "parameters": core.Null()}
-    signer = {
-        "version": "v1",
-        "sid": cms.SignerIdentifier(
-            name="issuer_and_serial_number",
-            value=cms.IssuerAndSerialNumber(
-                {
-                    "issuer": certificate.issuer,
-                    "serial_number": certificate.serial_number,
-                }
-            ),
-        ),
-        "digest_algorithm": sha256,
-        "signed_attrs": found["signed_attrs"],
-        "signature_algorithm": {"algorithm": "sha256_ecdsa"},
-        "signature": found["signature"].native,
-    }
-    data = {
-        "version": "v1",
-        "digest_algorithms": [sha256],
-        "encap_content_info": {"content_type": "data"},
-        "certificates": [certificate],
-        "signer_infos": [signer],
-    }
-    whole = {"content_type": "signed_data", "content": cms.SignedData(data)}
-    return bytes(cms.ContentInfo(whole).dump())
 
 
 def _attached(pdf: bytes) -> dict[str, bytes]:

@@ -10,6 +10,7 @@ from records.documents.keys import (
     PublicKeys,
     current_keys,
     every_public_key,
+    keep_public_key,
     make_keys,
 )
 
@@ -34,6 +35,18 @@ def test_new_keys_leave_the_old_ones_to_prove_old_papers(tmp_path):
     assert current_keys(tmp_path) == new
     names = {public.name for public in every_public_key(tmp_path)}
     assert names == {old.public.name, new.public.name}
+
+
+def test_a_public_key_alone_proves_papers_and_makes_none(tmp_path):
+    there, here = tmp_path / "there", tmp_path / "here"
+    old = make_keys(there, "Test Airscrew Works", MOMENT).public
+    keep_public_key(here, old)
+    keep_public_key(here, old)
+    assert every_public_key(here) == [old]
+    assert current_keys(here) is None
+    new = make_keys(here, "Test Airscrew Works", MOMENT).public
+    keep_public_key(here, new)
+    assert every_public_key(here) == [new, old]
 
 
 def test_a_lost_key_is_no_key(tmp_path):
