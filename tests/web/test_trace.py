@@ -105,6 +105,7 @@ class TestHistory:
         text = text_of(signed_in.get(page("serial", "SN-031")))
         assert "on hold, in work" in text
         assert f"Mix {mix}, which propeller SN-031 is made with, is on hold" in text
+        assert "Open a deviation" in text
 
     def test_next_thing_to_log_is_one_press_away(self, signed_in, propeller):
         stage = factories.StageFactory(revision=propeller.blank.route)

@@ -9,11 +9,18 @@ from records.queries.life import Life, life_of
 from records.queries.origin import Origin
 from records.queries.stages import progress_of
 from records.queries.trace import where_from
-from records.rules.gates import next_stage, next_to_log
-from records.rules.holds import hold_sentence
+from records.rules.gates import next_stage
 from records.templatetags.quantities import when
 from records.web.shared.evidence import reading_lines
-from records.web.shared.pages import Step, log_page, page_of, sign_page
+from records.web.shared.hold_steps import hold_findings, hold_step
+from records.web.shared.pages import (
+    Step,
+    log_page,
+    page_of,
+    trace_page,
+    usual_actions,
+)
+from records.web.shared.steps import stage_step
 from records.web.trace import lines
 from records.web.trace.timeline import timeline
 
@@ -36,8 +43,8 @@ def history_page(propeller: Propeller, why_not: str) -> dict[str, Any]:
     return {
         "propeller": propeller,
         "verdict": _verdict(propeller, origin),
-        "findings": [hold_sentence(hold, propeller) for hold in origin.holds],
-        "step": _next(propeller, why_not),
+        "findings": hold_findings(origin.holds, propeller),
+        "step": hold_step(origin.holds, why_not) or _next(propeller, why_not),
         "facts": _facts(propeller, origin, life),
         "timeline": timeline(origin, life),
         "sections": [
@@ -67,15 +74,10 @@ def _verdict(propeller: Propeller, origin: Origin) -> tuple[str, str]:
 def _next(propeller: Propeller, why_not: str) -> Step | None:
     if propeller.state in ENDED:
         return None
-    progress = progress_of(propeller)
-    stage = next_stage(progress, propeller)
+    stage = next_stage(progress_of(propeller), propeller)
     if stage is None:
         return Step("The propeller's page", page_of(propeller))
-    slot = next_to_log(stage)
-    if slot is not None:
-        label = f"Log {slot.characteristic.name.lower()}"
-        return Step(label, log_page(propeller, slot), why_not)
-    return Step(f"Sign {stage.stage.name}", sign_page(propeller, stage.stage), why_not)
+    return stage_step(stage, propeller, why_not)
 
 
 def _facts(propeller: Propeller, origin: Origin, life: Life) -> list[tuple[str, Any]]:
@@ -99,19 +101,11 @@ def _numbers(things: list[Any]) -> str:
 
 def _actions(propeller: Propeller, why_not: str) -> list[tuple[str, str, str]]:
     use = reverse("trace:use", args=["propeller", propeller.serial])
-    about = reverse("deviations:open")
+    here = trace_page(propeller)
     return [
         ("The propeller's page", page_of(propeller), ""),
         ("Log a reading", log_page(propeller), why_not),
         ("Note material put on", use, why_not),
-        (
-            "Open a deviation",
-            f"{about}?kind=propeller&number={propeller.serial}",
-            why_not,
-        ),
-        (
-            "The blank's sisters",
-            reverse("trace:blank", args=[propeller.blank.number]),
-            "",
-        ),
+        ("The blank's sisters", trace_page(propeller.blank), ""),
+        *(action for action in usual_actions(propeller, why_not) if action[1] != here),
     ]

@@ -12,13 +12,12 @@ from records.queries.subjects import called, find
 from records.queries.suspects import materials_named, serials_like, who_is_affected
 from records.services.uses import use_material
 from records.templatetags.quantities import when
-from records.web.shared.pages import page_of
+from records.web.shared.pages import page_of, trace_page
 from records.web.shared.permits import why_not_write
 from records.web.shared.tables import listing
 from records.web.shared.writing import write
 from records.web.trace.forms import FindForm, QuestionForm, UseForm
 from records.web.trace.history import history_page
-from records.web.trace.paths import trace_page
 from records.web.trace.question import (
     NEIGHBOURS,
     answer_facts,

@@ -5,14 +5,13 @@ from typing import Any
 from django.db.models import Model
 
 from records.models import Coupon
-from records.queries.holds import holds_on
 from records.queries.makings import makings_of
 from records.queries.serials import ranges
 from records.queries.subjects import called, kind_of, number_of
 from records.queries.trace import Reached, where_to
-from records.rules.holds import hold_sentence
 from records.templatetags.quantities import when
-from records.web.shared.pages import deviation_page, page_of
+from records.web.shared.hold_steps import hold_findings, hold_step, holds_of
+from records.web.shared.pages import Step, deviation_page, page_of
 
 
 def went_rows(thing: Model) -> tuple[Reached, list[dict[str, Any]]]:
@@ -38,16 +37,17 @@ def went_rows(thing: Model) -> tuple[Reached, list[dict[str, Any]]]:
 
 def went_page(thing: Model, reached: Reached, why_not: str) -> dict[str, Any]:
     """Gather what stands above the list of serials."""
-    kind = kind_of(thing)
     places = reached.propellers
     gone = [place for place in places if place.state == "delivered"]
-    holds = holds_on(kind, thing.pk)
+    holds = holds_of(thing)
     made = {place.blank for place in places}
     return {
         "thing": thing,
         "name": called(thing),
         "page": page_of(thing),
-        "holds": [hold_sentence(hold, thing) for hold in holds],
+        "holds": hold_findings(holds, thing),
+        "step": hold_step(holds, why_not)
+        or Step("Open a deviation", deviation_page(thing), why_not),
         "counts": [
             ("Serials", str(len(places))),
             ("In the shop", str(sum(place.in_shop for place in places))),
@@ -60,6 +60,4 @@ def went_page(thing: Model, reached: Reached, why_not: str) -> dict[str, Any]:
             for blank in reached.blanks
             if blank.pk not in made
         ],
-        "deviation": deviation_page(thing),
-        "why_not": why_not,
     }
