@@ -29,7 +29,7 @@ from records.services import (
 )
 
 FROM_ONE_BOARD = 4
-MINUTES_A_JOINT = 4
+MINUTES_A_JOINT = 2
 HOUR = dt.timedelta(hours=1)
 
 
@@ -236,9 +236,9 @@ class BlankMaker:
         yield dt.timedelta(days=15)
         blanks = [self.stack(m, s) for m, s in zip(models, stocks, strict=True)]
         mixes = [self.glue(b, second_mix_after=second_mix_after) for b in blanks]
+        load = self.press(blanks)
         for blank in blanks:
             self.bench.do(blank, "glue-up")
-        load = self.press(blanks)
         yield dt.timedelta(hours=18)
         self.watch(load, 17, dip_at=40 if dip else -1)
         self.open(load)

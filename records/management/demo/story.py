@@ -213,8 +213,8 @@ class Saltmarsh:
         yield 16 * DAY
         blank = self.blanks.stack(CURLEW, stock)
         self.blanks.glue(blank)
-        self.bench.do(blank, "glue-up")
         load = self.blanks.press([blank])
+        self.bench.do(blank, "glue-up")
         yield dt.timedelta(hours=1)
         self.blanks.watch(load, 1)
 
