@@ -21,6 +21,7 @@ from records.services.refusal import Refusal, refuse
 NEEDED: Final = ("kind", "number", "stage", "characteristic", "entered", "happened_at")
 ALLOWED: Final = (*NEEDED, "unit", "gauge", "blade", "station", "joint", "point")
 MOST_LINES: Final = 5000
+LONGEST_POINT: Final = 40
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,11 +50,7 @@ def read_lines(text: str) -> list[Line]:
 
     Raises `Refusal` where the file as a whole can't be read.
     """
-    head = text.lstrip("\ufeff").split("\n", 1)[0]
-    reader = csv.reader(
-        io.StringIO(text.lstrip("\ufeff")), delimiter=";" if ";" in head else ","
-    )
-    rows = [(reader.line_num, row) for row in reader if any(c.strip() for c in row)]
+    rows = _rows(text.lstrip("\ufeff"))
     names = [c.strip().lower() for c in rows[0][1]] if rows else []
     found = [Finding(f"Column {n} is missing.") for n in NEEDED if n not in names]
     found += [Finding(f"Column {n!r} is not known.") for n in names if n not in ALLOWED]
@@ -68,6 +65,17 @@ def read_lines(text: str) -> list[Line]:
         Line(number, empty | dict(zip(names, map(str.strip, row), strict=False)))
         for number, row in rows[1:]
     ]
+
+
+def _rows(text: str) -> list[tuple[int, list[str]]]:
+    """Split a text into rows with their line numbers, empty ones left out."""
+    separator = ";" if ";" in text.split("\n", 1)[0] else ","
+    reader = csv.reader(io.StringIO(text), delimiter=separator)
+    try:
+        return [(reader.line_num, row) for row in reader if any(map(str.strip, row))]
+    except csv.Error as error:
+        sentence = f"The file can't be read from line {reader.line_num} on: {error}."
+        raise refuse(sentence) from error
 
 
 def batches_of(lines: list[Line]) -> tuple[list[Batch], list[Finding]]:
@@ -148,7 +156,7 @@ def _draft(
         blade=_whole(cells.get("blade", ""), "blade"),
         station=_station(cells.get("station", ""), makeup),
         joint=_whole(cells.get("joint", ""), "joint"),
-        point=cells.get("point", "")[:40],
+        point=_point(cells.get("point", "")),
     )
 
 
@@ -167,6 +175,12 @@ def _whole(text: str, name: str) -> int | None:
     if not text.isdecimal() or len(text) > 4:  # noqa: PLR2004 - far beyond any stack
         raise refuse(f"{text!r} is no number of a {name}.")
     return int(text)
+
+
+def _point(text: str) -> str:
+    if len(text) > LONGEST_POINT:
+        raise refuse(f"keep the point within {LONGEST_POINT} characters.")
+    return text
 
 
 def _station(text: str, makeup: Makeup) -> Station | None:

@@ -37,6 +37,23 @@ def test_a_file_has_a_most_of_lines():
         read_lines("\n".join([HEAD, *["a,b,c,d,e,f"] * 5001]))
 
 
+def test_what_is_no_table_is_said():
+    with pytest.raises(Refusal, match="can't be read from line"):
+        read_lines(f"{HEAD}\n{'x' * 200_000}")
+
+
+@pytest.mark.django_db
+@pytest.mark.parametrize(("length", "good"), [(40, True), (41, False)])
+def test_a_point_is_never_cut_short(length, good):
+    stage = factories.StageFactory(code="hub")
+    factories.CharacteristicFactory(stage=stage, code="bore")
+    blank = factories.BlankFactory(route=stage.revision)
+    factories.PropellerFactory(blank=blank, serial="1")
+    row = f"propeller,1,hub,bore,40,2026-03-02 12:00,{'x' * length}"
+    [batch], _ = batches_of(read_lines(f"{HEAD},point\n{row}"))
+    assert (add_drafts(batch, {}) == []) is good
+
+
 @pytest.mark.django_db
 def test_things_are_found_a_query_a_kind(django_assert_num_queries):
     boards = [factories.BoardFactory(number=f"B{n}") for n in range(20)]

@@ -8,7 +8,6 @@ app_name = "readings"
 urlpatterns = [
     path("", views.reading_list, name="readings"),
     path("log/<str:kind>/<str:number>/", views.log, name="log"),
-    path("compute/<str:kind>/<str:number>/", views.compute, name="compute"),
     path("grid/<str:serial>/<str:code>/", grid_views.grid, name="grid"),
     path("<int:pk>/", views.reading, name="reading"),
     path("<int:pk>/correct/", views.correct, name="correct"),

@@ -86,15 +86,6 @@ def log(request: HttpRequest, kind: str, number: str) -> HttpResponse:
     )
 
 
-def compute(request: HttpRequest, kind: str, number: str) -> HttpResponse:
-    """Compute a difference from readings taken before."""
-    thing = _thing(kind, number)
-    chosen = _chosen(asked_of(kind, makeup_of(thing).routes), request)
-    if chosen is None:
-        raise Http404
-    return _computed(request, thing, chosen)
-
-
 def correct(request: HttpRequest, pk: int) -> HttpResponse:
     """Correct a reading by a later row."""
     old = _find(pk)
