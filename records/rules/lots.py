@@ -124,6 +124,9 @@ def table_reads_as_a_makers(points: Sequence[Point]) -> list[Finding]:
         return [Finding(empty, GlueSheetPoint.Quantity.WORKING_LIFE)]
     found: list[Finding] = []
     for quantity, rows in groupby(sorted(points), key=lambda point: point[0]):
+        if quantity not in GlueSheetPoint.Quantity.values:
+            found.append(Finding(f'A maker\'s table has no "{quantity}".', "points"))
+            continue
         column = [(celsius, minutes) for _, celsius, minutes in rows]
         found += _column(GlueSheetPoint.Quantity(quantity), column)
     return found

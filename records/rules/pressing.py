@@ -196,6 +196,8 @@ def press_has_its_figures(
     bag_area_ratio: Decimal | None,
 ) -> list[Finding]:
     """Say which figure of its kind a press lacks, or has beside it."""
+    if kind not in Press.Kind.values:
+        return [Finding("Choose what presses: rams, screws or a bag.", "kind")]
     needed = {
         Press.Kind.RAMS: {"rams", "bore_mm"},
         Press.Kind.SCREWS: {"rams", "bore_mm", "nut_factor"},

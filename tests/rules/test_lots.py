@@ -144,3 +144,8 @@ def test_range_the_wrong_way_round_is_found_at_its_upper_end():
     found = rules.sides_are_in_order({"parts_low": D(22), "parts_high": D(18)})
     assert fields(found) == ["parts_high"]
     assert rules.sides_are_in_order({"parts_low": D(20), "parts_high": D(20)}) == []
+
+
+def test_time_that_no_table_has_is_refused():
+    (finding,) = rules.table_reads_as_a_makers([("shelf", D(20), D(60))])
+    assert (finding.field, '"shelf"' in finding.sentence) == ("points", True)

@@ -91,3 +91,8 @@ def test_a_press_is_opened_after_it_closed_and_after_its_samples():
     assert pressing.may_be_opened(load, later, later, later) == []
     hour = dt.timedelta(hours=1)
     assert pressing.may_be_opened(load, later - hour, later, later)
+
+
+def test_a_press_of_an_unknown_kind_has_no_figures():
+    (finding,) = pressing.press_has_its_figures("lever", None, None, None, None)
+    assert finding.field == "kind"
