@@ -47,6 +47,7 @@ def test_a_reading_says_figure_limit_verdict_and_place(propeller):
         angle_deg=15,
         chord_mm=120,
         thickness_mm=14,
+        blank_width_mm=120,
     )
     factories.ReadingFactory(
         propeller=propeller,

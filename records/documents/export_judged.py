@@ -1,0 +1,179 @@
+"""What was read, signed, decided and issued about a propeller, in plain tables."""
+
+from textwrap import wrap
+
+from records.documents.export_table import Cell, Linked, Place, Section, with_flags
+from records.models import ConformityRecord, DeviationSubject, Reading
+from records.queries.dossiers import Dossier
+from records.queries.readings import is_late
+from records.queries.subjects import called
+from records.templatetags.quantities import NOTHING, both, plain, unit_name, when
+
+VERDICTS = {"outside": "OUTSIDE", "undecided": "UNDECIDED", "no_limit": "no limit"}
+
+
+def papers(one: Dossier, place: Place) -> Section:
+    """List the conformity records, each with its PDF."""
+    rows: list[list[Cell]] = [
+        [
+            Linked(paper.number, place(paper.pdf.sha256, paper.pdf.media_type)),
+            str(paper.issue),
+            when(paper.issued_at),
+            paper.signer,
+            _standing(paper),
+        ]
+        for paper in one.papers
+    ]
+    return Section(
+        "Conformity records",
+        ("Number (PDF)", "Issue", "Issued", "Signed by", "Stands"),
+        rows,
+    )
+
+
+def _standing(paper: ConformityRecord) -> str:
+    withdrawal = getattr(paper, "withdrawal", None)
+    if withdrawal is not None:
+        return f"withdrawn: {withdrawal.reason}"
+    replaced_by = getattr(paper, "replaced_by", None)
+    return f"replaced by {replaced_by.number}" if replaced_by else "in force"
+
+
+def readings(one: Dossier) -> Section:
+    """List every reading, corrected ones too, of the propeller and its parts."""
+    columns = (
+        *("Read", "Of", "What", "Where", "Figure", "Limit", "Verdict"),
+        *("Gauge", "Written by"),
+    )
+    return Section("Readings", columns, [_reading(r) for r in one.readings])
+
+
+def _reading(row: Reading) -> list[str]:
+    late = f", written {when(row.written_at)}" if is_late(row) else ""
+    where = [
+        f"blade {row.blade}" if row.blade else "",
+        f"station {plain(row.station.radius_mm)} mm" if row.station else "",
+        f"joint {row.joint}" if row.joint else "",
+        row.point,
+    ]
+    return [
+        when(row.happened_at) + late,
+        called(row.subject),
+        f"{row.characteristic.stage.name}: {row.characteristic.name}",
+        ", ".join(part for part in where if part) or NOTHING,
+        f"{row.entered} {unit_name(row.unit)}".strip(),
+        _limit(row),
+        with_flags(_verdict(row), row.flags),
+        row.gauge.number if row.gauge else NOTHING,
+        row.written_by.name,
+    ]
+
+
+def _limit(row: Reading) -> str:
+    if row.low is None and row.high is None:
+        return NOTHING
+    unit = row.judged_unit or row.unit
+    least = f"at least {both(row.low, unit)}" if row.low is not None else ""
+    most = f"at most {both(row.high, unit)}" if row.high is not None else ""
+    both_sides = ", ".join(side for side in (least, most) if side)
+    return f"{both_sides} ({row.limit_source})" if row.limit_source else both_sides
+
+
+def _verdict(row: Reading) -> str:
+    word = VERDICTS.get(row.verdict, row.get_verdict_display())
+    return f"{word}; instead of an earlier one: {row.reason}" if row.reason else word
+
+
+def signoffs(one: Dossier) -> Section:
+    """List every signature."""
+    rows = [
+        [
+            when(sign.happened_at),
+            sign.stage.name,
+            called(sign.subject),
+            sign.printed_name,
+            sign.meaning,
+            sign.get_check_kind_display(),
+            sign.get_method_display(),
+            " ".join(wrap(sign.digest, 16)),
+        ]
+        for sign in one.signoffs
+    ]
+    columns = (
+        *("Signed", "Stage", "Of", "Name", "Meaning", "Kind of check"),
+        *("Shown by", "Digest of what was signed"),
+    )
+    return Section("Sign-offs", columns, rows)
+
+
+def deviations(one: Dossier) -> Section:
+    """List the deviations about it and its parts."""
+    return Section(
+        "Deviations",
+        ("Number", "What", "Required", "Found", "Decided", "State"),
+        [_deviation(subject) for subject in one.deviations],
+    )
+
+
+def _deviation(subject: DeviationSubject) -> list[str]:
+    about = subject.deviation
+    decided = [
+        f"{d.get_kind_display()}, {when(d.happened_at)}: {d.reason}"
+        for d in about.dispositions.all()
+    ]
+    return [
+        about.number,
+        about.title,
+        about.required,
+        about.found,
+        "; ".join(decided) or "nothing yet",
+        about.get_state_display(),
+    ]
+
+
+def changes(one: Dossier) -> Section:
+    """List material changes, designations and releases."""
+    made = one.propeller
+    rows = [
+        [when(c.happened_at), f"{c.get_what_display()}, {c.place}", c.reason]
+        for c in made.material_changes.all()
+    ]
+    rows += [
+        [when(d.happened_at), f"designated {d.after} instead of {d.before}", d.reason]
+        for d in made.designations.all()
+    ]
+    rows += [
+        [when(r.happened_at), "released", r.printed_name] for r in made.releases.all()
+    ]
+    return Section("Changes and releases", ("When", "What", "Why, or who"), rows)
+
+
+def service(one: Dossier) -> Section:
+    """List owners and what happened in service."""
+    made = one.propeller
+    rows = [
+        [when(o.happened_at), f"handed over to {o.owner.name}", o.aircraft or NOTHING]
+        for o in made.ownerships.all()
+    ]
+    rows += [
+        [
+            when(e.happened_at),
+            e.get_kind_display() + (f", {plain(e.hours)} h run" if e.hours else ""),
+            e.findings,
+        ]
+        for e in made.service_events.all()
+    ]
+    return Section("In service", ("When", "What", "Details"), rows)
+
+
+def photos(one: Dossier, place: Place) -> Section:
+    """List photos and papers about it and its parts."""
+    rows: list[list[Cell]] = [
+        [
+            Linked(photo.caption, place(photo.file.sha256, photo.file.media_type)),
+            when(photo.happened_at),
+            photo.written_by.name,
+        ]
+        for photo in one.attachments
+    ]
+    return Section("Photos and papers", ("File", "Taken", "Written by"), rows)
