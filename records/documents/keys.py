@@ -14,6 +14,7 @@ from typing import Any
 
 FOLDER = "keys/seals"
 CURRENT = "current"
+PUBLIC = "public"
 CERTIFICATE_YEARS = 40
 
 
@@ -78,9 +79,21 @@ def current_keys(data: Path) -> Keys | None:
 
 
 def every_public_key(data: Path) -> list[PublicKeys]:
-    """Read the public part of every key that is still in the folder."""
-    files = sorted((data / FOLDER).glob("*.json"))
-    return [_read(path).public for path in files]
+    """Read the public part of every key in the folder, also of those come alone."""
+    own = [_read(path).public for path in sorted((data / FOLDER).glob("*.json"))]
+    names = {public.name for public in own}
+    alone = sorted((data / FOLDER / PUBLIC).glob("*.json"))
+    others = [PublicKeys.from_json(path.read_text()) for path in alone]
+    return own + [public for public in others if public.name not in names]
+
+
+def keep_public_key(data: Path, public: PublicKeys) -> None:
+    """Keep a public key without its private part, to prove papers of another book."""
+    folder = data / FOLDER / PUBLIC
+    folder.mkdir(parents=True, exist_ok=True, mode=0o700)
+    path = folder / f"{public.name}.json"
+    if not path.exists():
+        _write_private(path, public.as_json())
 
 
 def _new_keys(shop: str, moment: dt.datetime) -> Keys:

@@ -127,15 +127,16 @@ def _put(path: Path, aside: Path) -> bool:
 
 def _exchange_keys(copied: Path, aside: Path) -> str:
     """Put the backup's keys in place; seals made since then stay, to prove papers."""
-    present, name = Path(settings.DATA) / KEYS, Path(SEALS).name
+    present, seals = Path(settings.DATA) / KEYS, Path(SEALS).name
     moved = present.exists()
     if moved:
         present.replace(aside / KEYS)
     if copied.exists():
         shutil.copytree(copied, present)
     present.mkdir(exist_ok=True, mode=0o700)
-    (present / name).mkdir(exist_ok=True, mode=0o700)
-    for key in (aside / KEYS / name).glob("*.json"):
-        if not (present / name / key.name).exists():
-            shutil.copy2(key, present / name / key.name)
+    for key in (aside / KEYS / seals).rglob("*.json"):
+        place = present / key.relative_to(aside / KEYS)
+        if not place.exists():
+            place.parent.mkdir(parents=True, exist_ok=True, mode=0o700)
+            shutil.copy2(key, place)
     return str(aside / KEYS) if moved else ""
