@@ -2,6 +2,7 @@
 
 import base64
 import datetime as dt
+from collections import defaultdict
 from collections.abc import Iterable
 from typing import Any
 
@@ -133,18 +134,22 @@ def _charts(whole: DeviationFile) -> list[tuple[str, str]]:
 
 
 def _touched(whole: DeviationFile) -> Section:
+    through: defaultdict[int, list[str]] = defaultdict(list)
+    for subject in whole.subjects:
+        for place in whole.reached.get(key_of(subject), []):
+            through[place.pk].append(subject_called(subject))
     rows = [
         (
-            subject_called(subject),
             place.serial,
             place.model,
             place.state_name,
             place.owner or "the shop",
+            ", ".join(dict.fromkeys(through[place.pk])),
         )
-        for subject in {key_of(s): s for s in whole.subjects}.values()
-        for place in whole.reached.get(key_of(subject), [])
+        for place in whole.serials
     ]
-    places = Table(("Through", "Serial", "Model", "State", "Owner"), rows)
+    head = ("Serial", "Model", "State", "Owner", "Through")
+    places = Table(head, rows, (2, 2, 2, 3, 5))
     holds = Table(
         ("On", "Put on", "Released"),
         [_hold_row(hold) for hold in whole.holds],
@@ -155,7 +160,7 @@ def _touched(whole: DeviationFile) -> Section:
         "What it touched",
         [
             [Cell("10", "Serials, exactly", [exact or "none"])],
-            [_table_cell("11", "Each by what it was made of or with", places)],
+            [_table_cell("11", "Each, and through what", places)],
             [_table_cell("12", "Holds", holds)],
         ],
     )

@@ -61,6 +61,7 @@ class Deviation(Thing):
                 condition=Q(state="open", closed_at__isnull=True)
                 | Q(state="closed", closed_at__isnull=False),
                 name="closed_deviation_says_when",
+                violation_error_message="A closed deviation says when it was closed.",
             )
         ]
 
@@ -81,7 +82,9 @@ class DeviationSubject(AboutAny, Record):
         ordering = ["deviation", "pk"]
         constraints = [
             models.CheckConstraint(
-                condition=exactly_one(ANY_KINDS), name="deviation_has_one_subject_a_row"
+                condition=exactly_one(ANY_KINDS),
+                name="deviation_has_one_subject_a_row",
+                violation_error_message="Name one thing a row, and only one.",
             )
         ]
 
@@ -119,16 +122,20 @@ class Hold(AboutAny, Record):
         ordering = ["happened_at", "pk"]
         constraints = [
             models.CheckConstraint(
-                condition=exactly_one(ANY_KINDS), name="hold_has_one_subject"
+                condition=exactly_one(ANY_KINDS),
+                name="hold_has_one_subject",
+                violation_error_message="A hold is on one thing.",
             ),
             models.CheckConstraint(
                 condition=Q(readings_from__isnull=True, readings_until__isnull=True)
                 | Q(gauge__isnull=False),
                 name="only_a_gauge_hold_has_a_span_of_readings",
+                violation_error_message="Only a gauge is held for a span of readings.",
             ),
             models.CheckConstraint(
                 condition=Q(joint__isnull=True) | Q(blank__isnull=False),
                 name="held_joint_is_in_a_blank",
+                violation_error_message="A joint is held in its blank.",
             ),
         ]
 
@@ -196,11 +203,16 @@ class Disposition(Record):
             models.CheckConstraint(
                 condition=~Q(kind="scrap") | Q(proof__isnull=False),
                 name="scrap_has_a_photo_as_proof",
+                violation_error_message="Scrap needs a photo as proof.",
             ),
             models.CheckConstraint(
                 condition=~Q(kind__in=["use_as_is", "repair"])
                 | (~Q(design_authority="") & ~Q(plain_words="")),
                 name="concession_names_design_authority",
+                violation_error_message=(
+                    "Use as is and repair name who answers for the design, and say it "
+                    "in plain words."
+                ),
             ),
         ]
 
@@ -222,7 +234,9 @@ class DisposedSubject(Record):
         ordering = ["disposition", "pk"]
         constraints = [
             models.UniqueConstraint(
-                fields=["disposition", "subject"], name="subject_disposed_of_once"
+                fields=["disposition", "subject"],
+                name="subject_disposed_of_once",
+                violation_error_message="A decision names each thing once.",
             )
         ]
 
@@ -240,7 +254,9 @@ class StageToRepeat(Record):
         ordering = ["disposition", "pk"]
         constraints = [
             models.UniqueConstraint(
-                fields=["disposition", "stage"], name="stage_repeated_once"
+                fields=["disposition", "stage"],
+                name="stage_repeated_once",
+                violation_error_message="A decision names each stage once.",
             )
         ]
 

@@ -38,11 +38,13 @@ class MaterialUse(Record):
                 condition=Q(lot__isnull=False, mix__isnull=True)
                 | Q(lot__isnull=True, mix__isnull=False),
                 name="one_material_a_use",
+                violation_error_message="Name a lot or a mix, and only one.",
             ),
             models.CheckConstraint(
                 condition=Q(blank__isnull=False, propeller__isnull=True)
                 | Q(blank__isnull=True, propeller__isnull=False),
                 name="material_used_on_one_thing",
+                violation_error_message="Material is put on one blank or propeller.",
             ),
         ]
 

@@ -3,7 +3,7 @@
 from django.db.models import Model
 from django.utils import timezone
 
-from records.models import Deviation, Hold
+from records.models import Deviation, Hold, Mix
 from records.queries.deviations import needed_by_others, undecided
 from records.queries.holds import holds_on
 from records.queries.subjects import called, kind_of
@@ -35,6 +35,9 @@ def _what(hold: Hold, subject: Model) -> str:
     start = f"{on[0].upper()}{on[1:]}"
     if material == subject:
         return f"{start} is"
+    if hold.coupon_id:
+        glue = "" if isinstance(subject, Mix) else "the glue in "
+        return f"{start}, a sample of {glue}{called(subject)}, is"
     link = "was measured with" if hold.gauge_id else "is made with"
     return f"{start}, which {called(subject)} {link}, is"
 

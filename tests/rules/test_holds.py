@@ -54,6 +54,17 @@ def test_gauge_measured_the_part_rather_than_made_it(propeller):
     assert "Gauge G07, which propeller SN-041 was measured with" in finding.sentence
 
 
+def test_coupon_is_a_sample_of_the_glue(propeller):
+    mix = propeller.blank.spreads.first().mix
+    coupon = factories.CouponFactory(mix=mix, number="CX-1")
+    factories.HoldFactory(coupon=coupon, reason="failed")
+    sentences = [held(thing)[0].sentence for thing in (propeller, mix)]
+    assert sentences[0].startswith(
+        "Coupon CX-1, a sample of the glue in propeller SN-041, is on hold"
+    )
+    assert sentences[1].startswith(f"Coupon CX-1, a sample of mix {mix}, is on hold")
+
+
 def test_hold_left_after_its_deviation_closed(propeller):
     closed = factories.DeviationFactory(number="D0009", state="closed")
     factories.HoldFactory(blank=propeller.blank, deviation=closed)

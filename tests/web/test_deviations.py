@@ -189,7 +189,7 @@ class TestPage:
             "at most 1.5 mm",
             "2.1 mm",
             "Propeller SN-031",
-            f"Made of, or with, mix {mix}",
+            f"Made of, or with, mix {mix}: SN-031",
             "reaches 1 serial",
             "not decided",
         ):

@@ -28,7 +28,7 @@ class OpenForm(ShopForm):
     title = forms.CharField(label="What is wrong, in a few words", max_length=120)
     things = ThingsField()
     required = words("What was required")
-    found = words("What was found")
+    found = words("What was found", rows=5)
     stage = forms.ModelChoiceField(
         Stage.objects.none(), label="At stage", required=False, empty_label="not said"
     )

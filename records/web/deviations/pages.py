@@ -11,6 +11,7 @@ from records.models import CorrectiveAction, Deviation, DeviationSubject, Hold
 from records.queries.destinations import Destination
 from records.queries.deviation_file import DeviationFile, file_of, key_of
 from records.queries.deviations import open_actions, still_held
+from records.queries.serials import ranges
 from records.rules.deviations import deviation_may_close, subject_called
 from records.templatetags.quantities import day, when
 from records.web.deviations.tables import age_days
@@ -128,24 +129,22 @@ def _subject_line(whole: DeviationFile, subject: DeviationSubject) -> Line:
     )
 
 
-def _tree(whole: DeviationFile) -> list[tuple[str, list[tuple[str, str, str]]]]:
+def _tree(whole: DeviationFile) -> list[tuple[str, str, list[tuple[str, str, str]]]]:
     """List below each material the serials it reached, with where each is."""
     named = {key_of(subject): subject for subject in whole.subjects}
     return [
-        (
-            subject_called(subject),
-            [
-                (
-                    place.serial,
-                    reverse("trace:serial", args=[place.serial]),
-                    where(place),
-                )
-                for place in whole.reached.get(key, [])
-            ],
-        )
+        (subject_called(subject), _ranges(places), [_place_line(p) for p in places])
         for key, subject in named.items()
-        if key[0] != "propeller" and whole.reached.get(key)
+        if key[0] != "propeller" and (places := whole.reached.get(key))
     ]
+
+
+def _ranges(places: list[Destination]) -> str:
+    return ", ".join(ranges(place.serial for place in places))
+
+
+def _place_line(place: Destination) -> tuple[str, str, str]:
+    return place.serial, reverse("trace:serial", args=[place.serial]), where(place)
 
 
 def where(place: Destination) -> str:
