@@ -44,6 +44,7 @@ class Makeup:
     spreads: list[JointSpread] = field(default_factory=list)
     mixes: list[Mix] = field(default_factory=list)
     loads: list[PressLoad] = field(default_factory=list)
+    loaded: list[LoadedBlank] = field(default_factory=list)
     coupons: list[Coupon] = field(default_factory=list)
     stations: list[Station] = field(default_factory=list)
 
@@ -128,7 +129,8 @@ def _of_blank(pk: int) -> Makeup:
         .select_related("mix", "written_by")
         .order_by("joint", "pk")
     )
-    loaded = LoadedBlank.objects.filter(blank=pk).select_related("load__press")
+    pressed = LoadedBlank.objects.filter(blank=pk).select_related("load__press")
+    loaded = list(pressed.order_by("load__on_at", "pk"))
     boards = _each(lamination.board for lamination in laminations)
     mixes = _each(spread.mix for spread in spreads)
     coupons = Coupon.objects.filter(mix__in=mixes).prefetch_related("tests")
@@ -140,7 +142,8 @@ def _of_blank(pk: int) -> Makeup:
         laminations=laminations,
         spreads=spreads,
         mixes=mixes,
-        loads=[row.load for row in loaded.order_by("load__on_at", "pk")],
+        loads=[row.load for row in loaded],
+        loaded=loaded,
         coupons=list(coupons.order_by("made_at", "pk")),
         stations=_stations(blank.revision_id),
     )

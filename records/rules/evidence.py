@@ -1,7 +1,7 @@
 """The records a stage rests on besides its readings: there, and good."""
 
 from collections import defaultdict
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 
 from records.models import (
     Board,
@@ -15,6 +15,12 @@ from records.queries.concessions import accepted_joints, accepted_things
 from records.queries.stages import StageState
 from records.queries.subjects import called
 from records.rules.finding import Finding
+from records.rules.glue_up import (
+    decided_by,
+    loads_are_decided,
+    mixes_are_decided,
+    waiting_is_decided,
+)
 
 Kind = Stage.Evidence
 BOTH = {JointSpread.Side.LOWER, JointSpread.Side.UPPER}
@@ -64,7 +70,7 @@ def stack_is_laid(state: StageState) -> list[Finding]:
 
 
 def joints_are_closed(state: StageState) -> list[Finding]:
-    """Say which joints are open, and which are flagged and not disposed of."""
+    """Say which joints are open, and what is flagged and not disposed of."""
     design = state.makeup.design
     by_joint: defaultdict[int, list[JointSpread]] = defaultdict(list)
     for spread in state.makeup.spreads:
@@ -86,18 +92,25 @@ def joints_are_closed(state: StageState) -> list[Finding]:
                     "Open a deviation that names the joint."
                 )
             )
-    return found
+    decided = decided_by(state.evidence.accepted)
+    flagged_mixes = mixes_are_decided(state.makeup.mixes, decided)
+    return found + _to_decide(flagged_mixes, "the mix")
 
 
 def press_was_opened(state: StageState) -> list[Finding]:
-    """Say whether the blank was pressed and taken out."""
-    if not state.makeup.loads:
+    """Say whether the blank was pressed and taken out, and what was flagged then."""
+    makeup = state.makeup
+    if not makeup.loads:
         return [Finding(f"{_capital(state)} has not been in the press.")]
-    return [
+    still_shut = [
         Finding(f"Press load {load} is not opened yet.")
-        for load in state.makeup.loads
+        for load in makeup.loads
         if load.off_at is None
     ]
+    decided = decided_by(state.evidence.accepted)
+    flagged = waiting_is_decided(makeup.loaded, decided)
+    flagged += loads_are_decided(makeup.loads, decided)
+    return still_shut + _to_decide(flagged, "the press load")
 
 
 def coupons_have_passed(state: StageState) -> list[Finding]:
@@ -120,6 +133,13 @@ def coupons_have_passed(state: StageState) -> list[Finding]:
             sentence = f"A coupon of mix {mix} failed and is not disposed of."
             found.append(Finding(sentence))
     return found
+
+
+def _to_decide(flagged: Iterable[Finding], what: str) -> list[Finding]:
+    return [
+        Finding(f"{finding.sentence} Open a deviation that names {what}.")
+        for finding in flagged
+    ]
 
 
 def _is_flagged(spread: JointSpread) -> bool:

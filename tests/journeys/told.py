@@ -84,9 +84,9 @@ class Told:
         return self.blanks.stack(model, stock)
 
     def close(self, blank: Blank, joint: int, mix: Any, **given: Any) -> Any:
-        """Spread a joint and close it, four minutes after."""
+        """Spread a joint and close it, two minutes after."""
         began = self.clock.now
-        act = self.workshop.act(minutes=4)
+        act = self.workshop.act(minutes=2)
         given = {"spread_at": began, "closed_at": act.at} | given
         return gluing.close_joint(act=act, blank=blank, joint=joint, mix=mix, **given)
 
