@@ -89,7 +89,7 @@ def _in_force(propellers: Iterable[int]) -> QuerySet[Notice]:
 
 
 def lines_of(notice: Notice) -> list[NoticeLine]:
-    """Give the serials of a notice with owner and steps: three queries."""
+    """Give the serials of a notice with owner and steps: four queries."""
     rows = (
         NoticeSerial.objects.filter(notice=notice)
         .select_related("propeller__revision__design")

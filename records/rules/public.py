@@ -69,6 +69,7 @@ def public_state(
     verdict, word, sentence = WORDS[propeller.state]
     if verdict == STOP:
         return PublicState(verdict, word, (sentence,))
+    unreleased = verdict == WAIT
     found = []
     stop = [notice for notice in notices if notice.do_not_fly]
     if stop:
@@ -79,7 +80,7 @@ def public_state(
         found.append(HELD)
     other = [notice for notice in notices if not notice.do_not_fly]
     found += [f"Notice {n.number} is in force: {n.title}." for n in other]
-    if not found or verdict == WAIT:
+    if not found or unreleased:
         found.append(sentence)
     if record is None and propeller.state == State.DELIVERED:
         found.append("No conformity record of it is in force.")

@@ -65,6 +65,6 @@ def _read(path: Path) -> bytes:
 
 def _public(path: Path) -> PublicKeys:
     try:
-        return PublicKeys.from_json(_read(path).decode())
+        return PublicKeys.from_json(_read(path).decode(errors="replace"))
     except ValueError as error:
         raise CommandError(f"{path}: {error}.") from error
