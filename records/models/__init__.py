@@ -18,13 +18,12 @@ from records.models.deviations import (
     DisposedSubject,
     Disposition,
     EffectivenessCheck,
-    Hold,
-    HoldRelease,
     StageToRepeat,
 )
 from records.models.files import Attachment, StoredFile
 from records.models.gauges import Calibration, Gauge, GaugeChange
 from records.models.gluing import JointSpread, Mix
+from records.models.holds import Hold, HoldRelease
 from records.models.ledger import LedgerEntry
 from records.models.limits import Limit
 from records.models.lots import (

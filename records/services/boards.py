@@ -21,7 +21,7 @@ from records.rules.holds import held
 from records.rules.moments import already_happened
 from records.services.files import Sent, attach, clean
 from records.services.ledger import Act, Entry
-from records.services.numbers import next_number
+from records.services.numbers import next_numbers
 from records.services.refusal import refuse_if_blocked
 
 
@@ -75,8 +75,8 @@ def add_boards(
             ]
         )
         boards = [
-            Board(number=next_number("board", act.at), lot=lot, grade=grade, **sizes)
-            for _ in range(count)
+            Board(number=number, lot=lot, grade=grade, **sizes)
+            for number in next_numbers("board", act.at, count)
         ]
         entry.subject = lot.number
         return entry.add_many(boards)

@@ -63,7 +63,12 @@ def on_a_board(make):
     return lambda: make(board=factories.BoardFactory())
 
 
+def stage_event():
+    return factories.StageEventFactory(propeller=factories.PropellerFactory())
+
+
 MADE = FACTORIES | {
+    models.StageEvent: stage_event,
     models.GlueSheetPoint: point,
     models.Station: station,
     models.Hold: on_a_board(factories.HoldFactory),
