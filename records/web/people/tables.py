@@ -11,7 +11,9 @@ from records.web.shared.tables import ShopTable
 class PeopleTable(ShopTable):
     """Everybody, with what they may decide today."""
 
-    name = django_tables2.Column(linkify=("people:person", {"login": django_tables2.A("login")}))
+    name = django_tables2.Column(
+        linkify=("people:person", {"login": django_tables2.A("login")})
+    )
     role = django_tables2.Column()
     may = django_tables2.Column(empty_values=(), orderable=False, verbose_name="May")
     is_active = django_tables2.Column(verbose_name="Signs in")
