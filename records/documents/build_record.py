@@ -29,7 +29,7 @@ from records.queries.trace import where_from
 from records.rules.gates import limits_in_words
 from records.rules.moments import duration
 from records.rules.press_held import load_is_sound
-from records.templatetags.quantities import one, pressure, unit_name, when
+from records.templatetags.quantities import pressure, unit_name, when
 
 HEAD = ("What, and where", "Figure", "Limit", "Verdict", "Gauge", "Read", "By")
 GLUE_LINE = Characteristic.Computed.GLUE_LINE_PRESSURE
@@ -117,16 +117,23 @@ def _stage(state: StageState, progress: Progress) -> Section:
 def _row(reading: Reading, state: StageState, *, gone: bool = False) -> list[str]:
     figure = f"{reading.entered} {unit_name(reading.unit)}".strip()
     if reading.characteristic.computed == GLUE_LINE and reading.judged is not None:
-        figure += f" (judged {one(reading.judged, reading.judged_unit)})"
+        figure += f" ({pressure(reading.judged)} at the glue line)"
     return [
         " ".join([reading.characteristic.name, *_where(reading, state)]),
         figure,
-        limits_in_words(reading) or OPEN,
+        _limit(reading) or OPEN,
         _verdict(reading, state, gone=gone),
         reading.gauge.number if reading.gauge else OPEN,
         when(reading.happened_at),
         reading.written_by.name,
     ]
+
+
+def _limit(reading: Reading) -> str:
+    low, high = reading.low, reading.high
+    if reading.judged_unit == "Pa" and low is not None and high is not None:
+        return f"{pressure(low)} to {pressure(high)}"
+    return limits_in_words(reading)
 
 
 def _verdict(reading: Reading, state: StageState, *, gone: bool) -> str:

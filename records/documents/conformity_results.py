@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 from decimal import Decimal
 
+from records.documents.charts import limit_strip
 from records.documents.form import OPEN, Cell, Section, Table
 from records.documents.spelling import (
     Fact,
@@ -23,7 +24,13 @@ def measured(facts: Fact) -> Section:
     return Section(
         "Measured at release",
         [
-            [Cell("22", "Blade angles, by station and blade", table=_angles(facts))],
+            [
+                Cell(
+                    "22",
+                    "Blade angles, by station and blade (odd blades filled, even open)",
+                    table=_angles(facts),
+                )
+            ],
             [
                 Cell(
                     "23",
@@ -53,9 +60,25 @@ def _angles(facts: Fact) -> Table:
         radius = station["radius_mm"]
         read = [_angle(at.get((radius, blade))) for blade in blades]
         drawn = f"{station['angle_deg']}° ± {station['angle_tolerance_deg']}°"
-        rows.append([spell.length(radius), drawn, *read, _angle(between.get(radius))])
-    head = ["Station", "Drawing", *(f"Blade {b}" for b in blades), "Between blades"]
-    return Table(head, rows, shares=[3, 3, *(3 for _ in blades), 4])
+        here = [r for blade in blades if (r := at.get((radius, blade)))]
+        apart = _angle(between.get(radius))
+        rows.append([spell.length(radius), drawn, *read, apart, _strip(here)])
+    named = [f"Blade {b}" for b in blades]
+    head = ["Station", "Drawing", *named, "Between blades", "In tolerance"]
+    return Table(head, rows, shares=[6, 6, *(6 for _ in blades), 8, 5])
+
+
+def _strip(readings: Sequence[Fact]) -> str:
+    """Draw readings of one limit between its sides, the first of them filled."""
+    if not readings:
+        return ""
+    low, high = readings[0]["least"], readings[0]["most"]
+    figures = [float(r["judged"]) for r in readings if r["judged"] is not None]
+    return limit_strip(
+        figures,
+        float(low) if low is not None else None,
+        float(high) if high is not None else None,
+    )
 
 
 def _angle(reading: Fact | None) -> str:
@@ -78,9 +101,9 @@ def _measuring_point(seen: Fact) -> list[str]:
 
 
 def _figures(readings: Sequence[Fact]) -> Table:
-    rows = [[r["name"], figure(r), limit(r), verdict(r)] for r in readings]
-    head = ["", "Figure", "Limit", "Verdict"]
-    return Table(head, rows or [[OPEN] * 4], shares=[3, 4, 5, 2])
+    rows = [[r["name"], figure(r), limit(r), verdict(r), _strip([r])] for r in readings]
+    head = ["", "Figure", "Limit", "Verdict", ""]
+    return Table(head, rows or [[OPEN] * 5], shares=[5, 6, 7, 3, 4])
 
 
 def _room(seen: Fact, spell: Speller) -> list[str]:
