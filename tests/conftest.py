@@ -4,6 +4,7 @@ import datetime as dt
 import os
 
 import pytest
+from django.core.cache import cache
 from django.core.management.commands import flush
 from django.utils import timezone
 
@@ -16,7 +17,11 @@ os.environ.setdefault("DJANGO_ALLOW_ASYNC_UNSAFE", "true")  # Playwright's loop
 
 @pytest.fixture(autouse=True)
 def own_folder(settings, tmp_path):
-    """Keep files, keys and static files of a test in a folder of its own."""
+    """Keep files, keys and static files of a test in a folder of its own.
+
+    What strangers looked up in another test is forgotten.
+    """
+    cache.clear()
     settings.DATA = tmp_path
     settings.STORAGES = {
         "default": {

@@ -11,6 +11,7 @@ from records.documents.spelling import in_groups
 from records.models import ConformityRecord, Propeller, Shop
 from records.queries.files import read_kept
 from records.services.release import release_propeller
+from records.web.shared import limits
 from tests import factories, finished
 
 pytestmark = pytest.mark.django_db
@@ -219,3 +220,12 @@ def test_no_private_name_is_on_the_check_page(client, issued):
     Shop.objects.update(contact="office")
     shown = text(client.get(reverse("conformity:check")))
     assert "Mara Holt" not in shown
+
+
+def test_strangers_check_a_few_papers_and_no_more(client, issued):
+    client.logout()
+    asked = {"printed": issued.number}
+    for _ in range(limits.MOST):
+        assert client.post("/check/", asked).status_code == 200
+    assert client.post("/check/", asked).status_code == 429
+    assert client.get("/check/").status_code == 200

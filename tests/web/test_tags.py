@@ -7,7 +7,7 @@ from django.urls import reverse
 from records.documents.labels import link_for
 from records.models import Propeller, Tag
 from records.services.tags import tag_for
-from records.web.tags import limits
+from records.web.shared import limits
 from tests import factories, finished
 from tests.documents import reading
 

@@ -13,12 +13,15 @@ from records.queries.conformity import record_by_number
 from records.web.conformity.forms import CheckForm
 from records.web.conformity.pages import standing
 from records.web.shared.access import public
+from records.web.shared.limits import is_one_too_many, too_many
 from records.web.shared.uploads import Upload
 
 
 @public
 def check(request: HttpRequest) -> HttpResponse:
     """Check a file, or what is printed on a paper; nothing is kept."""
+    if request.method == "POST" and is_one_too_many(request):
+        return too_many(request)
     keys = every_public_key(settings.DATA)
     form = CheckForm(request.POST or None, request.FILES or None)
     context: dict[str, Any] = {

@@ -17,9 +17,9 @@ from records.queries.tags import (
     things_called,
 )
 from records.web.shared.access import public
+from records.web.shared.limits import is_one_too_many, too_many
 from records.web.shared.pages import page_of
 from records.web.tags.forms import ScanForm, SerialForm
-from records.web.tags.limits import is_one_too_many, too_many
 from records.web.tags.public import public_page
 
 

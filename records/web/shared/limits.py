@@ -32,6 +32,6 @@ def is_one_too_many(request: HttpRequest) -> bool:
 
 def too_many(request: HttpRequest) -> HttpResponse:
     """Ask a stranger to wait."""
-    response: HttpResponse = render(request, "tags/too_many.html", status=TOO_MANY)
+    response: HttpResponse = render(request, "429.html", status=TOO_MANY)
     response["Retry-After"] = str(WITHIN_S)
     return response
