@@ -92,8 +92,8 @@ def board_may_be_inspected(board: Board, happened_on: dt.date) -> list[Finding]:
 
 def defects_allow_acceptance(defects: Iterable[Defect], note: str) -> list[Finding]:
     """Say why a board with these defects can't be accepted."""
-    staying = [Kind(kind) for kind, _, cut_round in defects if not cut_round]
-    never = sorted({kind.label for kind in staying if kind in NEVER_PERMITTED})
+    staying = [kind for kind, _, cut_round in defects if not cut_round]
+    never = sorted({Kind(kind).label for kind in staying if kind in NEVER_PERMITTED})
     found = [
         Finding(
             f"{name[:1].upper()}{name[1:]} that can't be cut round is not accepted "
