@@ -145,7 +145,7 @@ def _holds() -> Iterator[Ticket]:
         name = subject_called(hold)
         yield Ticket(
             head=f"{name[0].upper()}{name[1:]}",
-            about=f"{hold.reason}, since {when(hold.happened_at)}",
+            about=f"{hold.reason.rstrip('.')}, since {when(hold.happened_at)}",
             url=deviation_page(hold.subject),
             verdict="hold",
             word="open a deviation",
