@@ -33,6 +33,14 @@ NOON = factories.NOON
 HOUR = dt.timedelta(hours=1)
 LAMINATIONS = 4
 WOOD = "Yellow birch"
+GAUGES = {
+    "%": "Moisture meter, pins",
+    "mm": "Steel rule and calliper",
+    "deg": "Blade protractor",
+    "g.mm": "Balance stand",
+    "g": "Scale",
+    "MPa": "Press gauge",
+}
 # What the drawing asks for, or what a bench sees, where a limit does not say.
 SEEN = {
     ("hub", "thickness"): "110.02",
@@ -95,30 +103,42 @@ def make(
         factories.AuthorityFactory(person=inspector, act=deed)
     act = Act(by=maker, at=NOON + 2000 * HOUR)
     route = write_default_route(act=replace(act, at=NOON), name=f"Route of {serial}")
+    # Numbers of its own: what a test compares does not hang on the tests before it.
+    of = serial.rsplit("-", 1)[-1].lstrip("0")
     revision = factories.RevisionFactory(
-        basis=basis, laminations=LAMINATIONS, lamination_mm=27.5, **design
+        design__model=f"TA-{of}",
+        basis=basis,
+        laminations=LAMINATIONS,
+        lamination_mm=27.5,
+        **design,
     )
-    blank = _blank(revision, route)
+    blank = _blank(revision, route, of)
     if allowed:
         _allow(revision, blank)
     propeller = factories.PropellerFactory(
         serial=serial, blank=blank, revision=revision
     )
-    gauges = _gauges(due_on)
+    gauges = _gauges(due_on, of)
     for state in progress_of(propeller).states:
         _read(propeller, state, act, gauges)
         _sign(propeller, state, replace(act, by=inspector))
     return Finished(propeller, maker, inspector, act)
 
 
-def _blank(revision, route):
-    blank = factories.BlankFactory(revision=revision, route=route, state="shaped")
+def _blank(revision, route, of):
+    blank = factories.BlankFactory(
+        number=f"K{of}01", revision=revision, route=route, state="shaped"
+    )
     wood = Material.objects.filter(name=WOOD).first()
-    lot = factories.LotFactory(material=wood or factories.TimberFactory(name=WOOD))
+    wood = wood or factories.TimberFactory(name=WOOD)
+    lot = factories.LotFactory(number=f"L{of}00", material=wood)
     LotCheck.objects.create(
         lot=lot, happened_at=NOON, accepted=True, found="As ordered.", **_pen()
     )
-    boards = factories.BoardFactory.create_batch(2, lot=lot, state="sawn")
+    boards = [
+        factories.BoardFactory(number=f"B{of}0{n}", lot=lot, state="sawn")
+        for n in (1, 2)
+    ]
     for board in boards:
         BoardCheck.objects.create(
             board=board, happened_at=NOON, rings="quarter", accepted=True, **_pen()
@@ -131,7 +151,7 @@ def _blank(revision, route):
             position=place,
             mass_g=3150 + place,
         )
-    first, second = factories.MixFactory.create_batch(2)
+    first, second = (factories.MixFactory(number=f"M{of}0{n}") for n in (1, 2))
     for joint in range(1, LAMINATIONS):
         factories.JointSpreadFactory(
             blank=blank, joint=joint, mix=first if joint < LAMINATIONS - 1 else second
@@ -148,7 +168,9 @@ def _allow(revision, blank):
 
 
 def _press(blank):
-    load = factories.PressLoadFactory(off_at=NOON + 20 * HOUR)
+    load = factories.PressLoadFactory(
+        number=f"P{blank.number[1:]}", off_at=NOON + 20 * HOUR
+    )
     factories.LoadedBlankFactory(load=load, blank=blank, verdict="inside")
     for step in range(40):
         PressSample.objects.create(
@@ -164,7 +186,9 @@ def _press(blank):
 
 
 def _coupon(mix):
-    coupon = factories.CouponFactory(mix=mix, twin_place="Rack 2")
+    coupon = factories.CouponFactory(
+        number=f"C{mix.number[1:]}", mix=mix, twin_place="Rack 2"
+    )
     CouponTest.objects.create(
         coupon=coupon,
         happened_at=NOON + 48 * HOUR,
@@ -178,18 +202,15 @@ def _coupon(mix):
     )
 
 
-def _gauges(due_on):
+def _gauges(due_on, of):
     found = {}
-    for unit, name in (
-        ("%", "Moisture meter, pins"),
-        ("mm", "Steel rule and calliper"),
-        ("deg", "Blade protractor"),
-        ("g.mm", "Balance stand"),
-        ("g", "Scale"),
-        ("MPa", "Press gauge"),
-    ):
+    for number, (unit, name) in enumerate(GAUGES.items(), start=1):
         gauge = factories.GaugeFactory(
-            unit=unit, name=name, range_low=-50_000, range_high=50_000
+            number=f"G{of}0{number}",
+            unit=unit,
+            name=name,
+            range_low=-50_000,
+            range_high=50_000,
         )
         factories.CalibrationFactory(gauge=gauge, next_due_on=due_on)
         found[unit] = gauge

@@ -100,7 +100,7 @@ def uses_table(origin: Origin) -> Table:
     """List what was put on after glue-up."""
     rows = [
         [
-            (use.lot or use.mix).number if use.lot or use.mix else OPEN,
+            str(use.lot or use.mix),
             use.lot.material.name if use.lot else "glue",
             use.place,
             when(use.happened_at),

@@ -83,6 +83,7 @@ def _by_samples(
     found = {
         (sample.gauge, _day(sample.at), sample.load_id)
         for sample in rows.select_related("gauge").order_by("at", "pk")
+        if sample.gauge is not None
     }
     for gauge, day, load in sorted(found, key=lambda f: (f[1], f[0].number, f[2])):
         yield gauge, day, by_key[load], None

@@ -34,8 +34,8 @@ class NoticeLine:
 
 def owners_listed() -> QuerySet[Owner]:
     """List owners by name; `now` counts the propellers whose last owner each is."""
-    newest = Ownership.objects.filter(propeller=OuterRef("propeller"))
-    newest = newest.order_by("-happened_at", "-pk").values("pk")[:1]
+    of_it = Ownership.objects.filter(propeller=OuterRef("propeller"))
+    newest = of_it.order_by("-happened_at", "-pk").values("pk")[:1]
     last = Ownership.objects.filter(pk=Subquery(newest))
     counted = last.filter(owner=OuterRef("pk")).order_by().values("owner")
     count = counted.annotate(count=Count("pk")).values("count")

@@ -52,7 +52,7 @@ def redrawn(facts, **changes):
 FIELDS = {
     1: "Conformity record CR00001",
     2: "EXPERIMENTAL OR AMATEUR-BUILT, NO APPROVAL",
-    3: "TA-0",
+    3: "TA-1",
     4: "2026-001",
     5: "right-hand (clockwise, seen from behind); tractor",
     6: "Blades 2",
@@ -63,7 +63,7 @@ FIELDS = {
     11: "3480 g (7.67 lb)",
     12: "4 of Yellow birch, 27.5 mm (1.083 in) each",
     13: "joints 1, 2",
-    14: "B0001",
+    14: "B102-1 of B102 of L100",
     15: "Edges and tips",
     16: "Finish system",
     17: "Balance weights",
@@ -255,14 +255,14 @@ def test_service_and_earlier_designations_are_printed_after_a_repair(facts):
         "work": "Tips refinished",
     }
     struck = {
-        "before": "TA-0 revision A",
-        "after": "TA-0 revision B",
+        "before": "TA-1 revision A",
+        "after": "TA-1 revision B",
         "at": "2027-01-02T08:00:00Z",
         "reason": "Shortened",
     }
     words = redrawn(facts, service=[work], propeller__designated=[struck])
     assert "2 Jan 2027: work done: at 120.5 h: Tips refinished" in words
-    assert "from TA-0 revision A to TA-0 revision B. Shortened" in words
+    assert "from TA-1 revision A to TA-1 revision B. Shortened" in words
 
 
 def test_the_kind_of_check_is_printed_as_it_was(facts):

@@ -3,12 +3,12 @@
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, render
 from django.utils import timezone
-from django.utils.http import content_disposition_header
 
 from records.documents.build_record import draw_build_record
 from records.documents.pdf import DrawingFailed
 from records.models import ConformityRecord, Propeller
 from records.queries.files import Damaged, read_kept
+from records.web.shared.pdf import pdf_answer
 
 
 def record_pdf(request: HttpRequest, number: str) -> HttpResponse:
@@ -19,7 +19,7 @@ def record_pdf(request: HttpRequest, number: str) -> HttpResponse:
         data = read_kept(record.pdf)
     except Damaged as damage:
         raise Http404(str(damage)) from damage
-    return _pdf(data, record.pdf.name)
+    return pdf_answer(data, record.pdf.name)
 
 
 def build_record(request: HttpRequest, serial: str) -> HttpResponse:
@@ -31,13 +31,4 @@ def build_record(request: HttpRequest, serial: str) -> HttpResponse:
     except DrawingFailed as error:
         context = {"sentence": str(error), "propeller": propeller}
         return render(request, "conformity/cant_draw.html", context, status=422)
-    return _pdf(data, f"build-record-{propeller.serial}.pdf")
-
-
-def _pdf(data: bytes, name: str) -> HttpResponse:
-    response = HttpResponse(data, content_type="application/pdf")
-    response["Content-Disposition"] = content_disposition_header(
-        as_attachment=False, filename=name
-    )
-    response["Cache-Control"] = "private, no-store"
-    return response
+    return pdf_answer(data, f"build-record-{propeller.serial}.pdf")

@@ -129,10 +129,8 @@ class NoticeForm(ShopForm):
 class StepForm(ShopForm):
     """What became of a notice, for one or more of its serials."""
 
-    serials = forms.ModelMultipleChoiceField(
-        label="For",
-        queryset=NoticeSerial.objects.none(),
-        widget=forms.CheckboxSelectMultiple,
+    serials = forms.TypedMultipleChoiceField(
+        label="For", coerce=int, widget=forms.CheckboxSelectMultiple
     )
     kind = forms.ChoiceField(
         label="What became of it", choices=NoticeStep.Kind, widget=forms.RadioSelect
@@ -142,14 +140,12 @@ class StepForm(ShopForm):
 
     def __init__(self, *args: Any, notice: Notice, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
+        rows = NoticeSerial.objects.filter(notice=notice).select_related("propeller")
+        self.rows = {row.pk: row for row in rows.order_by("propeller__serial", "pk")}
         serials = self.fields["serials"]
-        if isinstance(serials, forms.ModelMultipleChoiceField):
-            rows = NoticeSerial.objects.filter(notice=notice)
-            serials.queryset = rows.select_related("propeller").order_by(
-                "propeller__serial", "pk"
-            )
-            serials.label_from_instance = _serial  # type: ignore[method-assign]
+        if isinstance(serials, forms.TypedMultipleChoiceField):
+            serials.choices = [(pk, r.propeller.serial) for pk, r in self.rows.items()]
 
-
-def _serial(row: NoticeSerial) -> str:
-    return row.propeller.serial
+    def clean_serials(self) -> list[NoticeSerial]:
+        """Find the serials that were ticked."""
+        return [self.rows[pk] for pk in self.cleaned_data["serials"]]

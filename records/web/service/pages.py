@@ -19,7 +19,7 @@ from records.templatetags.quantities import one, when
 from records.web.shared.pages import attach_page
 
 State = Propeller.State
-VERDICTS = {
+VERDICTS: dict[str, str] = {
     State.IN_WORK: "waiting",
     State.RELEASED: "ok",
     State.DELIVERED: "ok",

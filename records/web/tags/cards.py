@@ -13,9 +13,9 @@ from records.queries.tags import tag_on
 from records.services.tags import tag_for
 from records.web.shared.forms import ShopForm
 from records.web.shared.pages import page_of
+from records.web.shared.pdf import pdf_answer
 from records.web.shared.permits import why_not_write
 from records.web.shared.writing import write
-from records.web.tags.pdf import pdf_answer
 
 
 def card(request: HttpRequest, kind: str, number: str) -> HttpResponse:

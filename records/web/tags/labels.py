@@ -17,10 +17,10 @@ from records.models.subjects import ANY_KINDS
 from records.queries.subjects import WORDS, number_of
 from records.services.ledger import Act
 from records.services.tags import tags_for
+from records.web.shared.pdf import pdf_answer
 from records.web.shared.permits import why_not_write
 from records.web.shared.writing import write
 from records.web.tags.forms import LabelForm
-from records.web.tags.pdf import pdf_answer
 
 _KEY: Final = re.compile(r"[0-9]{1,18}")
 # What stands under the number, one way from the thing for each kind.
