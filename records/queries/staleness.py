@@ -22,7 +22,7 @@ MARKING: Final = "marked"
 
 @dataclass(frozen=True, slots=True)
 class Repeat:
-    """A stage that a rework decided to repeat, and what the deviation is about."""
+    """A stage that a rework decided to repeat, and what the decision is about."""
 
     disposition: int
     deviation: str
@@ -48,17 +48,17 @@ def designations_of(makeup: Makeup) -> list[Designation]:
 
 
 def repeats_for(makeup: Makeup) -> list[Repeat]:
-    """List the stages to repeat, of deviations about anything in the chain."""
+    """List the stages to repeat, of reworks decided about anything in the chain."""
     keys = makeup.keys()
     kinds = {kind: [pk for k, pk in keys if k == kind] for kind, _ in keys}
     condition = StageToRepeat.objects.none()
     for kind, pks in kinds.items():
-        about = {f"disposition__deviation__subjects__{kind}__in": pks}
+        about = {f"disposition__disposed__subject__{kind}__in": pks}
         condition |= StageToRepeat.objects.filter(**about)
     rows = (
         condition.filter(disposition__kind=Disposition.Kind.REWORK)
         .select_related("stage", "disposition__deviation")
-        .prefetch_related("disposition__deviation__subjects")
+        .prefetch_related("disposition__disposed__subject")
         .order_by("disposition__happened_at", "pk")
         .distinct()
     )
@@ -109,7 +109,7 @@ def _moment(row: Reading | MaterialChange | Disposition | Designation) -> Moment
 
 
 def _repeat(row: StageToRepeat) -> Repeat:
-    subjects = row.disposition.deviation.subjects.all()
+    subjects = [one.subject for one in row.disposition.disposed.all()]
     return Repeat(
         disposition=row.disposition_id,
         deviation=row.disposition.deviation.number,

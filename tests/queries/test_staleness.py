@@ -108,10 +108,11 @@ def test_work_that_changes_nothing_makes_nothing_stale(balance):
 
 def rework(stage, at, **about):
     deviation = factories.DeviationFactory()
-    factories.DeviationSubjectFactory(deviation=deviation, **about)
+    decided = factories.DeviationSubjectFactory(deviation=deviation, **about)
     row = factories.DispositionFactory(
         deviation=deviation, kind="rework", happened_at=at
     )
+    factories.DisposedSubjectFactory(disposition=row, subject=decided)
     StageToRepeatFactory(disposition=row, stage=stage)
     return deviation
 
@@ -131,6 +132,14 @@ def test_a_rework_of_the_blank_reaches_its_propellers_and_no_others(balance):
     blank = factories.BlankFactory()
     rework(balance.stage, factories.NOON, blank=blank)
     mine, other = factories.PropellerFactory(blank=blank), factories.PropellerFactory()
+    assert len(repeats_for(makeup_of(mine))) == 1
+    assert repeats_for(makeup_of(other)) == []
+
+
+def test_a_rework_of_one_subject_leaves_the_others_alone(balance):
+    mine, other = factories.PropellerFactory(), factories.PropellerFactory()
+    deviation = rework(balance.stage, factories.NOON, propeller=mine)
+    factories.DeviationSubjectFactory(deviation=deviation, propeller=other)
     assert len(repeats_for(makeup_of(mine))) == 1
     assert repeats_for(makeup_of(other)) == []
 
