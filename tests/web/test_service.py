@@ -141,7 +141,10 @@ def test_a_serial_that_is_not_in_the_book_is_named(office, made):
 def test_lists_do_not_ask_more_for_more_rows(
     office, made, django_assert_max_num_queries
 ):
-    propellers = factories.PropellerFactory.create_batch(20)
+    blank = made.propeller.blank
+    propellers = [
+        factories.PropellerFactory(serial=f"S-{n}", blank=blank) for n in range(20)
+    ]
     pen = {"written_at": factories.NOON, "written_by": made.maker}
     notice = Notice.objects.create(
         number="N001", title="T", text="x", happened_at=factories.NOON, **pen
