@@ -75,6 +75,7 @@ def things():
     return {
         "login": maker.login,
         "token": "none",
+        "conformity:key.name": "none",
         "kind": "blank",
         "number": blank.number,
         "serial": propeller.serial,
@@ -120,6 +121,7 @@ def things():
         "routes.characteristic": tip.pk,
         "routes.asked": tip.code,
         "readings.pk": reading.pk,
+        "service.pk": factories.OwnerFactory().pk,
         "signoffs.pk": signoff.pk,
         "signoffs.kind": "propeller",
         "signoffs.number": propeller.serial,

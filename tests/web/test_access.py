@@ -20,7 +20,17 @@ from tests.web.addresses import addresses, person_of, things
 BACKEND = "django.contrib.auth.backends.ModelBackend"
 ADDRESSES = addresses()
 # Open to somebody without an account. A new one is thought over, then written here.
-PUBLIC = {"people:sign_in", "people:sign_out", "people:set_up", "health:health"}
+PUBLIC = {
+    "conformity:check",
+    "conformity:key",
+    "health:health",
+    "people:set_up",
+    "people:sign_in",
+    "people:sign_out",
+    "tags:lookup",
+    "tags:tag",
+    "tags:tag_in_capitals",
+}
 READER_WRITES = {"people:own_password"} | PUBLIC
 ANSWERS = {200, 302, 404, 405, 422}
 
