@@ -14,7 +14,7 @@ from records.queries.subjects import find
 from records.queries.trace import where_from
 from tests.documents.reading import text
 from tests.journeys.steps import bench, gluing, opening, papers, stock, wood
-from tests.journeys.steps.gluing import HOUR, minute
+from tests.journeys.steps.gluing import HOUR, MINUTE, minute
 from tests.journeys.steps.hand import Hand
 
 pytestmark = pytest.mark.django_db(transaction=True)
@@ -123,7 +123,7 @@ def stack(maker, inspector, boards, moment):
 def glue(maker, inspector, blank, begun):
     """Glue with two mixes, press, break two coupons, and let it rest."""
     mixes = gluing.glue_up(maker, blank, begun + HOUR)
-    on_at = begun + 2 * HOUR
+    on_at = begun + 80 * MINUTE
     load = gluing.press(maker, inspector, blank, on_at)
     page = wood.stage(blank, "glue-up")
     bench.work(maker, page, moment=minute(begun + HOUR))
