@@ -16,6 +16,7 @@ from django.utils.timezone import get_current_timezone, is_naive, make_aware
 from records.engineering.units import parse_number
 
 MOST_LINES: Final = 20_000
+LONGEST_LINE: Final = 10_000
 HEADER_WITHIN: Final = 30
 
 NAMES: Final[dict[str, tuple[str, ...]]] = {
@@ -93,6 +94,12 @@ def read_log(text: str, on_at: dt.datetime) -> Log:
         raise BadLine(
             f"The file has {len(rows)} lines; {MOST_LINES} are the most. Thin it out."
         )
+    for number, row in enumerate(rows, start=1):
+        if len(row) > LONGEST_LINE:
+            raise BadLine(
+                f"Line {number} has {len(row)} characters; {LONGEST_LINE} are the "
+                "most. This is no logger's file, or its lines have run together."
+            )
     heading = _heading(rows)
     lines: list[Line] = []
     bad: list[tuple[int, str]] = []

@@ -105,3 +105,9 @@ def test_a_file_without_lines_is_refused():
 def test_a_file_that_is_too_long_is_refused():
     with pytest.raises(BadLine, match="20000 are the most"):
         read_log("time;pressure\n" + "x\n" * 20_001, NOON)
+
+
+def test_a_line_that_is_too_long_for_a_logger_is_named():
+    text = "elapsed [min];pressure [bar]\n0;12\n1;" + "9" * 200_000
+    with pytest.raises(BadLine, match="Line 3 has 200002 characters"):
+        read_log(text, NOON)
