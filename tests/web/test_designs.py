@@ -92,7 +92,7 @@ def test_every_field_of_a_revision_is_asked_under_a_heading():
 
 def test_a_first_revision_is_issued_in_whatever_unit(signed_in, design, given):
     response = signed_in.post(issue_path(design), given, follow=True)
-    assert "revision A is issued, and frozen." in text(response)
+    assert "It is issued: revision A, frozen from now on." in text(response)
     revision = Revision.objects.get()
     assert str(revision.diameter_mm) == "1727.200"
     assert str(revision.bolt_hole_mm) == "11.112"  # 7/16 in to a micrometre

@@ -35,13 +35,18 @@ def coupon_page(coupon: Coupon, cant: str) -> dict[str, Any]:
         "tests": [_test(coupon, test) for test in tests],
         "facts": _facts(coupon),
         "covered": [
-            (f"Blank {blank}", f"joints {', '.join(map(str, joints))}")
+            (f"Blank {blank}", _joints(joints))
             for blank, joints in joints_covered(coupon.mix)
         ],
         "readings": reading_lines(standing_readings("coupon", coupon.pk)),
         "photos": photo_lines(attached_to("coupon", coupon.pk)),
         "actions": _actions(coupon, cant),
     }
+
+
+def _joints(numbers: list[int]) -> str:
+    word = "joints" if len(numbers) > 1 else "joint"
+    return f"{word} {', '.join(map(str, numbers))}"
 
 
 def _accepted(coupon: Coupon) -> bool:

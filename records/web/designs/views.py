@@ -79,7 +79,7 @@ def issue(request: HttpRequest, pk: int) -> HttpResponse:
         lambda act, a: designs.issue_revision(act=act, design=found, **a),
         template="designs/issue.html",
         then=lambda made: reverse("designs:revision", args=[made.pk]),
-        said="{0} is issued, and frozen.",
+        said="It is issued: {0}, frozen from now on.",
         context={"design": found, "before": before, "why_not": _cant(request)},
     )
 

@@ -58,5 +58,6 @@ class SignForm(ShopForm):
             field.choices = open_kinds
         field.help_text = why
         field.initial = open_kinds[-1][0] if open_kinds else None
+        self.fields["password"].required = not bench
         if not bench:
             del self.fields["pin"]
