@@ -1,15 +1,14 @@
 """What may become of a blank or a propeller, and what may not."""
 
 import datetime as dt
-import re
 from collections.abc import Collection
 
 from records.models import Blank, Propeller, Revision, RouteRevision, Stage, StageEvent
 from records.queries.subjects import called
 from records.rules.finding import Finding
+from records.rules.numbers import number_can_be_scanned
 
 IN_THE_SHOP = (Propeller.State.IN_WORK, Propeller.State.RETURNED)
-_SERIAL = re.compile(r"[A-Za-z0-9](?:[A-Za-z0-9 ._-]{0,38}[A-Za-z0-9])?")
 GLUED = (Blank.State.GLUED, Blank.State.SHAPED)
 
 
@@ -39,14 +38,8 @@ def propeller_may_start(blank: Blank) -> list[Finding]:
 
 def serial_may_be_given(serial: str, taken: Propeller | None) -> list[Finding]:
     """Say why a serial can't be given."""
-    if not _SERIAL.fullmatch(serial):
-        return [
-            Finding(
-                f"{serial} can't be stamped and scanned as it is. Use letters, "
-                "digits, spaces, points and dashes only, 40 at most.",
-                "serial",
-            )
-        ]
+    if found := number_can_be_scanned(serial, "serial"):
+        return found
     if taken is None:
         return []
     return [

@@ -12,6 +12,7 @@ from records.rules import gauges as rules
 from records.rules.authority import may
 from records.rules.finding import Finding
 from records.rules.moments import already_happened
+from records.rules.numbers import number_can_be_scanned
 from records.services.files import Sent, attach, clean
 from records.services.ledger import Act, Entry
 from records.services.refusal import refuse_if_blocked
@@ -35,6 +36,7 @@ def add_gauge(
         refuse_if_blocked(
             [
                 *may(act.by, Authority.Act.MANAGE, localdate(act.at)),
+                *number_can_be_scanned(number, "number"),
                 *rules.gauge_unit_is_known(unit),
                 *rules.gauge_has_a_range(range_low, range_high, resolution),
                 *rules.interval_is_plausible(interval_days),

@@ -8,8 +8,9 @@ from django.utils import timezone
 from records.models import Authority, Shop
 from records.rules.authority import may
 from records.rules.finding import Finding
+from records.rules.numbers import number_can_be_scanned
 from records.services.ledger import Act, Entry
-from records.services.refusal import Refusal, refuse_if_blocked
+from records.services.refusal import refuse_if_blocked
 
 _PATTERN = re.compile(r"[^{}]*(\{year\}[^{}]*)?\{n(:0[1-9])?\}[^{}]*")
 PATTERNS = tuple(
@@ -24,9 +25,7 @@ def change_shop(*, act: Act, **settings: Any) -> Shop:
     """
     day = timezone.localdate(act.at)
     refuse_if_blocked(may(act.by, Authority.Act.MANAGE, day))
-    wrong = [_wrong_pattern(n) for n in PATTERNS if not _is_pattern(settings.get(n))]
-    if wrong:
-        raise Refusal(wrong)
+    refuse_if_blocked(f for n in PATTERNS for f in _pattern(n, settings.get(n)))
     if "base_url" in settings:
         settings["base_url"] = settings["base_url"].rstrip("/")
     with Entry(act, "change shop") as entry:
@@ -35,8 +34,12 @@ def change_shop(*, act: Act, **settings: Any) -> Shop:
         return entry.change(shop, **settings)
 
 
-def _is_pattern(text: str | None) -> bool:
-    return text is None or _PATTERN.fullmatch(text) is not None
+def _pattern(field: str, text: str | None) -> list[Finding]:
+    if text is None:
+        return []
+    if not _PATTERN.fullmatch(text):
+        return [_wrong_pattern(field)]
+    return number_can_be_scanned(text.format(n=1, year=2000), field)
 
 
 def _wrong_pattern(field: str) -> Finding:

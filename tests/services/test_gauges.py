@@ -168,3 +168,17 @@ def test_interval_changes_with_a_reason_that_says_from_what(act, gauge):
 def test_photo_of_a_certificate_is_kept_as_a_picture(act, gauge):
     calibrate(act, gauge, photo=Sent(picture("PNG"), "cert.png"))
     assert Attachment.objects.get().file.media_type == "image/jpeg"
+
+
+def test_a_number_that_leads_to_no_page_is_refused(act):
+    with pytest.raises(Refusal, match="stamped and scanned"):
+        gauges.add_gauge(
+            act=act,
+            number="G/1",
+            name="Rule",
+            unit="mm",
+            range_low=Decimal(0),
+            range_high=Decimal(100),
+            resolution=Decimal(1),
+            interval_days=365,
+        )

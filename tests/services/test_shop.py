@@ -32,7 +32,7 @@ def test_every_number_has_its_pattern():
 
 
 @pytest.mark.parametrize(
-    "pattern", ["{n}", "{year}-{n:03}", "L{n:04}", "L/{year}/{n:04} b"]
+    "pattern", ["{n}", "{year}-{n:03}", "L{n:04}", "L {year}.{n:04}-b"]
 )
 def test_a_pattern_gives_numbers(act, pattern):
     assert change_shop(act=act, lot_pattern=pattern).lot_pattern == pattern
@@ -46,6 +46,12 @@ def test_a_pattern_without_one_number_is_refused_at_its_field(act, pattern):
     with pytest.raises(Refusal) as refusal:
         change_shop(act=act, lot_pattern=pattern)
     assert [f.field for f in refusal.value.findings] == ["lot_pattern"]
+
+
+@pytest.mark.parametrize("pattern", ["L/{n:04}", "{n}\n", "..{n}..", "{n}?"])
+def test_a_pattern_whose_numbers_lead_nowhere_is_refused(act, pattern):
+    with pytest.raises(Refusal, match="stamped and scanned"):
+        change_shop(act=act, lot_pattern=pattern)
 
 
 def test_everything_wrong_is_said_at_once(act):
