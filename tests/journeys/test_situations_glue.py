@@ -144,19 +144,21 @@ def test_situation_03_a_power_cut_in_the_press_holds_every_blank_in_the_load(tol
 def test_situation_10_a_coupon_that_fails_late_holds_every_child_of_its_mix(told):
     blank = told.glued()
     mix = JointSpread.objects.filter(blank=blank).first().mix
-    released = told.released(blank)
+    gone, released = told.released(blank), told.released(blank)
+    told.delivered(gone)
     sister = told.propellers.start(blank)
     told.wait(14 * DAY)
     twin = Coupon.objects.get(mix=mix)
     told.blanks.break_coupon(twin, 40)
 
     assert [str(hold.mix) for hold in Hold.objects.standing()] == [mix.number]
-    for child in (blank, sister, released):
+    for child in (blank, sister, released, gone):
         assert held(child) == [mix.number]
-    reached = where_to("mix", mix.pk)
-    assert {place.serial for place in reached.propellers} == {
-        released.serial,
-        sister.serial,
+    places = where_to("mix", mix.pk).propellers
+    assert {(place.serial, place.state, place.owner) for place in places} == {
+        (gone.serial, "delivered", "A. Flyer"),
+        (released.serial, "released", ""),
+        (sister.serial, "in_work", ""),
     }
 
     # Nothing more is read on the sister, and the released one is not conforming.
