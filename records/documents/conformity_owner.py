@@ -5,6 +5,11 @@ from records.documents.labels import link_for
 from records.documents.spelling import Fact, Speller, in_groups
 
 LOG_ROWS = 14
+CAUTION = (
+    "A propeller that comes loose or breaks can kill. Fit, torque and inspect it as "
+    "its approved design, the engine's and aircraft's makers and local rules say, by "
+    "licensed people where they ask for it. In doubt, do not run it."
+)
 
 
 def owner_part(facts: Fact, picture: str) -> Section:
@@ -42,12 +47,7 @@ def owner_part(facts: Fact, picture: str) -> Section:
             ],
         ],
         new_page=True,
-        caution=(
-            "A propeller that comes loose or breaks can kill. Fit, torque and inspect "
-            "it as its approved design, the engine's and aircraft's makers and local "
-            "rules say, by licensed people where they ask for it. In doubt, do not "
-            "run it."
-        ),
+        caution=CAUTION,
     )
 
 

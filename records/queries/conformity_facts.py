@@ -102,16 +102,7 @@ def conformity_facts(propeller: Propeller, issue: Issue) -> dict[str, Any]:
         "concessions": concession_facts(progress),
         "inspection": inspection_facts(progress),
         "service": _service(whole),
-        "notices": [
-            {
-                "number": notice.number,
-                "title": notice.title,
-                "text": notice.text,
-                "do_not_fly": notice.do_not_fly,
-                "issued_at": moment(notice.happened_at),
-            }
-            for notice in notices_in_force(whole)
-        ],
+        "notices": _notices(whole),
         "tag": {"address": shop.base_url, "code": issue.tag_code},
         "ledger": {"digest": issue.ledger_head, "sequence": issue.ledger_sequence},
     }
@@ -219,6 +210,19 @@ def _service(propeller: Propeller) -> list[dict[str, Any]]:
             "work": event.findings if event.kind == ServiceEvent.Kind.WORK else "",
         }
         for event in events.order_by("happened_at", "pk")
+    ]
+
+
+def _notices(propeller: Propeller) -> list[dict[str, Any]]:
+    return [
+        {
+            "number": notice.number,
+            "title": notice.title,
+            "text": notice.text,
+            "do_not_fly": notice.do_not_fly,
+            "issued_at": moment(notice.happened_at),
+        }
+        for notice in notices_in_force(propeller)
     ]
 
 
