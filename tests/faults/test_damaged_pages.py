@@ -1,0 +1,109 @@
+"""A page of the database file that went bad is found by the check, wherever it is."""
+
+import shutil
+import sqlite3
+from contextlib import closing
+
+import pytest
+
+from tests.faults.shop import postgresql
+
+pytestmark = [
+    pytest.mark.faults,
+    pytest.mark.skipif(
+        postgresql(), reason="PostgreSQL finds bad pages by checksums of its own"
+    ),
+]
+PAGE = 4096
+TABLES = ("records_ledgerentry", "records_board", "records_supplier", "records_lot")
+
+
+def pages_of(path, *tables):
+    """List the pages that hold rows or keys of these tables (SQLite's own dbstat)."""
+    marks = ", ".join("?" * len(tables))
+    with closing(sqlite3.connect(path)) as book:
+        try:
+            rows = book.execute(
+                "SELECT DISTINCT pageno FROM dbstat WHERE name IN "
+                "(SELECT name FROM sqlite_master WHERE tbl_name IN "
+                f"({marks})) AND ncell > 0 ORDER BY pageno",
+                tables,
+            ).fetchall()
+        except sqlite3.OperationalError:  # built without dbstat: their roots
+            rows = book.execute(
+                f"SELECT rootpage FROM sqlite_master WHERE tbl_name IN ({marks}) "
+                "AND rootpage > 0 ORDER BY rootpage",
+                tables,
+            ).fetchall()
+    return [number for (number,) in rows]
+
+
+@pytest.fixture
+def closed(open_shop):
+    """Close a shop's book, so that all of it is in one file."""
+    shop = open_shop()
+    with closing(sqlite3.connect(shop.folder / "shop.sqlite3")) as book:
+        book.execute("PRAGMA wal_checkpoint(TRUNCATE)")
+        book.execute("PRAGMA journal_mode=DELETE")
+    return shop
+
+
+def verify(shop):
+    """Run the check; give whether it found anything, and what it said."""
+    done = shop.manage("verify_records", "--json", check=False)
+    assert "Traceback" not in done.stderr, done.stderr[-2000:]
+    return done.returncode, done.stdout
+
+
+@pytest.mark.parametrize("damage", ["zeros", "noise", "turned bit"])
+def test_each_page_with_records_is_found(closed, damage, rounds):
+    path = closed.folder / "shop.sqlite3"
+    whole = path.read_bytes()
+    pages = pages_of(path, *TABLES)
+    assert len(pages) >= len(TABLES)
+    step = max(1, len(pages) // rounds)
+    for page in pages[::step]:
+        path.write_bytes(spoiled(whole, page, damage))
+        found, said = verify(closed)
+        assert found == 1, f"page {page} with {damage} was not found"
+        assert len(said) > 10
+        for side in ("-wal", "-shm"):
+            path.with_name(path.name + side).unlink(missing_ok=True)
+    path.write_bytes(whole)
+    assert verify(closed)[0] == 0
+
+
+def spoiled(whole, page, damage):
+    """Damage one page: all of it, or one bit of the last cell on it."""
+    begins = (page - 1) * PAGE
+    content = bytearray(whole[begins : begins + PAGE])
+    if damage == "zeros":
+        content = bytearray(PAGE)
+    elif damage == "noise":
+        content = bytearray((n * 167 + page) % 251 for n in range(PAGE))
+    else:
+        content[-1 - 8] ^= 0x20  # cells fill a page from its end
+    return whole[:begins] + bytes(content) + whole[begins + PAGE :]
+
+
+def test_a_file_that_is_no_database_any_more_is_said(closed):
+    path = closed.folder / "shop.sqlite3"
+    shutil.copy(path, path.with_suffix(".kept"))
+    with path.open("r+b") as file:
+        file.write(b"\0" * 100)
+    found, said = verify(closed)
+    assert found == 1
+    assert "can't be read" in said
+    shutil.copy(path.with_suffix(".kept"), path)
+    assert verify(closed)[0] == 0
+
+
+def test_a_damaged_book_is_restored_from_its_backup(closed, tmp_path):
+    closed.manage("backup", tmp_path / "book.zip")
+    path = closed.folder / "shop.sqlite3"
+    whole = path.read_bytes()
+    page = pages_of(path, "records_ledgerentry")[0]
+    path.write_bytes(spoiled(whole, page, "noise"))
+    assert verify(closed)[0] == 1
+    closed.manage("restore", tmp_path / "book.zip", "--over-a-newer-shop")
+    assert verify(closed)[0] == 0
