@@ -1,13 +1,18 @@
 """What every test stands on: its own folder for files, and a shop with an owner."""
 
 import datetime as dt
+import json
 import os
+import re
+import warnings
+from unittest.mock import patch
 
 import pytest
 from django.core.cache import cache
 from django.core.management.commands import flush
 from django.utils import timezone
 
+from records.documents.drawing import draw
 from records.models.guards import install_guards, remove_guards
 from records.services.ledger import Act
 from tests import factories
@@ -33,6 +38,35 @@ def own_folder(settings, tmp_path):
         },
     }
     settings.PASSWORD_HASHERS = ["django.contrib.auth.hashers.MD5PasswordHasher"]
+
+
+def drawn_here(job, drawn_at):
+    """Draw a PDF in the test's own process, where WeasyPrint is imported once."""
+    epoch = {"SOURCE_DATE_EPOCH": str(int(drawn_at.timestamp()))}
+    with patch.dict(os.environ, epoch), warnings.catch_warnings():
+        warnings.simplefilter("ignore")
+        return draw(json.loads(job))
+
+
+def drawn_short(job, drawn_at):
+    """Draw a PDF with the right title and enclosures, but one line of text."""
+    whole = json.loads(job)
+    title = re.search(r"<title>.*?</title>", whole["html"], re.S)
+    whole["html"] = (
+        f'<html lang="en">{title[0] if title else ""}<p>One line.</p></html>'
+    )
+    return drawn_here(json.dumps(whole), drawn_at)
+
+
+@pytest.fixture(autouse=True)
+def drawing_is_spared(request, monkeypatch):
+    """Draw whole pages only where pages are looked at: it takes a second each."""
+    if request.node.get_closest_marker("own_process"):
+        return
+    read = request.path.parent.name in {"documents", "journeys"}
+    read = read or request.node.get_closest_marker("whole_pages")
+    by = drawn_here if read else drawn_short
+    monkeypatch.setattr("records.documents.pdf._run", by)
 
 
 @pytest.fixture(scope="session", autouse=True)

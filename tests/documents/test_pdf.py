@@ -10,6 +10,7 @@ from records.documents.paper import paper
 from records.documents.pdf import DrawingFailed, Enclosure, render_pdf
 from tests.documents import reading
 
+pytestmark = pytest.mark.own_process
 AT = dt.datetime(2026, 3, 2, 12, 0, tzinfo=dt.UTC)
 TEMPLATE = "documents/paper.html"
 CONTEXT = paper(title="A & B", shop="Test Airscrew Works")
