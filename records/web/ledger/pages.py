@@ -19,6 +19,7 @@ from records.templatetags.quantities import NOTHING, when
 from records.web.shared.pages import PAGES
 
 Fact = tuple[str, str]
+_SAID_ABOVE = {"id", "written_at", "written_by_id"}
 _KINDS = {model._meta.db_table: kind for kind, model in MODELS.items()}
 
 
@@ -93,7 +94,9 @@ def _row(row: dict[str, Any]) -> dict[str, Any]:
         "name": f"{name} {row['pk']}",
         "url": _page(row["table"], fields),
         "facts": [
-            (_label(model, column), _said(value)) for column, value in fields.items()
+            (_label(model, column), _said(value))
+            for column, value in fields.items()
+            if column not in _SAID_ABOVE
         ],
     }
 
