@@ -65,7 +65,8 @@ class Workshop:
         self._open()
         self._hire()
         self._fill_gauge_drawer()
-        self._buy()
+        self._name_woods()
+        self._buy_glue()
         self._draw()
         self.route = routes.write_default_route(
             act=self.act(KEEPER), name="Laminated propeller"
@@ -158,23 +159,24 @@ class Workshop:
             )
             self.gauges[number] = gauge
 
-    def _buy(self) -> None:
-        act = self.act
-        self.supplier = lots.add_supplier(act=act(KEEPER), name="Reedbank Timber")
-        chandler = lots.add_supplier(act=act(KEEPER), name="Staithe Chandlery")
-        kinds = Material.Kind
+    def _name_woods(self) -> None:
+        self.supplier = lots.add_supplier(act=self.act(KEEPER), name="Reedbank Timber")
         for key, name, family in (
             ("birch", "Yellow birch", "Birch, yellow"),
             ("ash", "White ash", "Ash, white"),
             ("cherry", "Black cherry", "Cherry, black"),
         ):
             self.woods[key] = lots.add_material(
-                act=act(KEEPER),
-                kind=kinds.TIMBER,
+                act=self.act(KEEPER),
+                kind=Material.Kind.TIMBER,
                 name=name,
                 family=family,
                 hardwood=True,
             )
+
+    def _buy_glue(self) -> None:
+        act, kinds = self.act, Material.Kind
+        chandler = lots.add_supplier(act=act(KEEPER), name="Staithe Chandlery")
         resin = lots.add_material(
             act=act(KEEPER),
             kind=kinds.ADHESIVE,
