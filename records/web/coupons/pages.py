@@ -27,17 +27,16 @@ def coupon_page(coupon: Coupon, cant: str) -> dict[str, Any]:
     """Gather the page of a coupon; `cant` says why nothing may be written."""
     tests = tests_of(coupon)
     holds = holds_of(coupon)
+    covered = joints_covered(coupon.mix)
+    blanks = [blank for blank, _ in covered]
     return {
         "coupon": coupon,
         "verdict": _verdict(tests, holds, accepted=_accepted(coupon)),
         "findings": hold_findings(holds, coupon),
-        "step": hold_step(holds, cant) or _next(coupon, tests, cant),
+        "step": hold_step(holds, cant) or _next(coupon, tests, blanks, cant),
         "tests": [_test(coupon, test) for test in tests],
         "facts": _facts(coupon),
-        "covered": [
-            (f"Blank {blank}", _joints(joints))
-            for blank, joints in joints_covered(coupon.mix)
-        ],
+        "covered": [(f"Blank {blank}", _joints(joints)) for blank, joints in covered],
         "readings": reading_lines(standing_readings("coupon", coupon.pk)),
         "photos": photo_lines(attached_to("coupon", coupon.pk)),
         "actions": _actions(coupon, cant),
@@ -69,13 +68,19 @@ def _verdict(
     return "outside", "failed", late
 
 
-def _next(coupon: Coupon, tests: list[CouponTest], cant: str) -> Step | None:
+def _next(
+    coupon: Coupon, tests: list[CouponTest], blanks: list[str], cant: str
+) -> Step | None:
     if tests and tests[-1].verdict == Verdict.FAILED:
         return Step("Open a deviation", deviation_page(coupon), cant)
     if not tests:
         page = reverse("coupons:test", args=[coupon.number])
         return Step("Test it", page, cant)
-    return None
+    if not blanks:
+        return None
+    return Step(
+        f"Go on with blank {blanks[0]}", reverse("builds:blank", args=blanks[:1])
+    )
 
 
 def _facts(coupon: Coupon) -> list[tuple[str, str]]:

@@ -1,6 +1,7 @@
 """What a load's page shows: is it held, how far cured, when it may be opened."""
 
 import datetime as dt
+from collections.abc import Sequence
 from typing import Any
 
 from django.urls import reverse
@@ -50,7 +51,7 @@ def load_page(load: PressLoad, now: dt.datetime, cant: str) -> dict[str, Any]:
             *found,
             *(f for f in flags if f.sentence not in said),
         ],
-        "step": hold_step(holds, cant) or _next(history, now, cant),
+        "step": hold_step(holds, cant) or _next(history, rows, now, cant),
         "opening": _opening(history),
         "chart": _drawn(history),
         "facts": _facts(history),
@@ -101,11 +102,14 @@ def _verdict_so_far(history: PressHistory) -> tuple[str, str, str]:
     return "inside", "held", f"lowest {pressure(history.lowest_pa)}"
 
 
-def _next(history: PressHistory, now: dt.datetime, cant: str) -> Step | None:
+def _next(
+    history: PressHistory, rows: Sequence[LoadedBlank], now: dt.datetime, cant: str
+) -> Step | None:
     load = history.load
     at = [load.number]
     if load.off_at is not None:
-        return None
+        out = [row.blank for row in rows]
+        return Step(f"Go on with blank {out[0]}", page_of(out[0])) if out else None
     cured = history.opening_at or history.forecast_at
     if cured is not None and cured <= now:
         return Step("Open the press", reverse("pressing:open_press", args=at), cant)
@@ -120,7 +124,12 @@ def _opening(history: PressHistory) -> dict[str, str] | None:
         return None
     reached = history.opening_at is not None
     how = "its press time is reached" if reached else "if the stack stays as warm"
-    return {"at": at.isoformat(), "text": when(at), "how": how}
+    return {
+        "at": at.isoformat(),
+        "text": when(at),
+        "how": how,
+        "reached": "may be opened" if reached else "",
+    }
 
 
 def _drawn(history: PressHistory) -> str:
