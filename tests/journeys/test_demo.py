@@ -1,5 +1,6 @@
 """The demo: it loads, it is the same every time, and every page of it opens."""
 
+import io
 import re
 from collections import deque
 from html import unescape
@@ -8,17 +9,21 @@ import pytest
 from django.core.management import CommandError, call_command
 from django.db import transaction
 from django.test import Client, override_settings
+from django.urls import reverse
 from django.utils import timezone
+from pypdf import PdfReader
 
 from records.management.demo.story import play
 from records.management.demo.workshop import KEEPER
 from records.models import (
     Blank,
     ConformityRecord,
+    Deviation,
     Lot,
     Mix,
     Person,
     Propeller,
+    Tag,
 )
 from records.queries.holds import held_propellers
 from records.rules.integrity import breaks
@@ -128,3 +133,29 @@ def kind_of(page):
     path, _, query = page.partition("?")
     names = sorted(re.findall(r"(\w+)=", query))
     return re.sub(r"[^/]*\d[^/]*", "#", path), tuple(names)
+
+
+def test_everything_that_goes_on_paper_is_printed(demo, client):
+    client.force_login(Person.objects.get(login=KEEPER), backend=BACKEND)
+    for path in papers():
+        answer = client.get(path)
+        assert answer["Content-Type"] == "application/pdf", path
+        data = b"".join(answer) if answer.streaming else answer.content
+        assert len(PdfReader(io.BytesIO(data)).pages) >= 1, path
+
+
+def papers():
+    """Name each kind of paper, for things in several states."""
+    yield from (
+        reverse("conformity:pdf", args=[record.number])
+        for record in ConformityRecord.objects.order_by("pk")[:3]
+    )
+    for state in states():
+        serial = Propeller.objects.filter(state=state).first().serial
+        yield reverse("conformity:build_record", args=[serial])
+    for deviation in Deviation.objects.order_by("pk"):
+        yield reverse("deviations:report", args=[deviation.number])
+    tag = Tag.objects.filter(propeller__isnull=False).first()
+    serial = tag.propeller.serial
+    yield reverse("tags:card_pdf", args=["propeller", serial])
+    yield f"{reverse('tags:print_labels')}?tags={tag.pk}&sheet=a4&size=20"
