@@ -2,7 +2,6 @@
 
 import datetime as dt
 import json
-import os
 import shutil
 import subprocess
 import sys
@@ -15,6 +14,7 @@ from importlib.metadata import PackageNotFoundError, version
 from pathlib import Path
 
 from django.conf import settings
+from django.db import DatabaseError
 
 from records.models import BackupRun
 from records.services.backup_packing import About, Progress, pack, seal, unpack
@@ -22,7 +22,7 @@ from records.services.database_copy import Copy, Head
 from records.services.databases import Database, database
 from records.services.refusal import refuse
 
-SCRATCH = "scratch-"
+SCRATCH = ".shop-scratch-"
 LEFT_OVER_S = 24 * 3600
 NOT_GOOD = ".not-good"
 
@@ -64,20 +64,22 @@ def take_backup(
         raise refuse(f"{target} is there already: choose another name.")
     if not target.parent.is_dir():
         raise refuse(f"There is no folder {target.parent}.")
-    pending = target.with_name(f".{target.name}.{os.getpid()}")
-    try:
+    with scratch_folder(target.parent) as folder:
+        pending = folder / target.name
         proof = _pack_and_prove(pending, at, progress)
         kept = target.with_name(target.name + NOT_GOOD) if proof.breaks else target
         pending.replace(kept)
-    finally:
-        pending.unlink(missing_ok=True)
-    run = BackupRun.objects.create(
+    run = BackupRun(
         at=at,
         file_name=kept.name,
         sequence=proof.head.sequence,
         digest=proof.head.digest,
         good=not proof.breaks,
     )
+    try:
+        run.save()
+    except DatabaseError as error:  # its disk may be why a backup is wanted now
+        progress(f"the book can't note this backup: {error}")
     if proof.breaks:
         raise NotGood(proof.breaks, kept)
     return run
@@ -86,15 +88,17 @@ def take_backup(
 @contextmanager
 def laid_open(
     file: Path,
+    place: Path,
     book: Database,
     progress: Progress,
     prepare: Callable[[Copy, Progress], None] = lambda _copy, _progress: None,
 ) -> Iterator[Proven]:
     """Restore a backup into a scratch place, verify it there, and clear it away.
 
-    `prepare` is done to the copy before it is verified.
+    `place` is a folder with room for it; `prepare` is done to the copy before it is
+    verified.
     """
-    with scratch_folder() as folder:
+    with scratch_folder(place) as folder:
         dump = unpack(file, folder, progress)
         progress("restoring the copy")
         with book.open_copy(dump, folder) as copy:
@@ -105,11 +109,13 @@ def laid_open(
 
 
 @contextmanager
-def scratch_folder() -> Iterator[Path]:
-    """Give a folder beside the book's data, where there is room for its size."""
-    data = Path(settings.DATA)
-    _clear_left_over(data)
-    with tempfile.TemporaryDirectory(dir=data, prefix=SCRATCH) as folder:
+def scratch_folder(place: Path) -> Iterator[Path]:
+    """Give a folder that is gone afterwards; one that was left over goes a day later.
+
+    A backup works where it is written, so that it can't fill the book's own disk.
+    """
+    _clear_left_over(place)
+    with tempfile.TemporaryDirectory(dir=place, prefix=SCRATCH) as folder:
         yield Path(folder)
 
 
@@ -152,13 +158,12 @@ def program_version() -> str:
 
 
 def _pack_and_prove(pending: Path, at: dt.datetime, progress: Progress) -> Proven:
-    book = database()
-    with scratch_folder() as folder:
-        progress("copying the database")
-        dump = folder / "dump"
-        book.dump(dump)
-        pack(pending, dump, Path(settings.DATA), progress)
-    with laid_open(pending, book, progress) as proof:
+    book, dump = database(), pending.with_suffix(".dump")
+    progress("copying the database")
+    book.dump(dump)
+    pack(pending, dump, Path(settings.DATA), progress)
+    dump.unlink()
+    with laid_open(pending, pending.parent, book, progress) as proof:
         pass
     about = About(
         made_at=at.astimezone(dt.UTC).isoformat(timespec="seconds"),
@@ -171,8 +176,8 @@ def _pack_and_prove(pending: Path, at: dt.datetime, progress: Progress) -> Prove
     return proof
 
 
-def _clear_left_over(data: Path) -> None:
+def _clear_left_over(place: Path) -> None:
     """Remove scratch folders that an earlier run was killed in the middle of."""
-    for folder in data.glob(f"{SCRATCH}*"):
+    for folder in place.glob(f"{SCRATCH}*"):
         if time.time() - folder.stat().st_mtime > LEFT_OVER_S:
             shutil.rmtree(folder, ignore_errors=True)

@@ -55,12 +55,13 @@ def restore(
         )
     if book.is_in_use():
         raise refuse(IN_USE)
-    with laid_open(file, book, progress, prepare=bring_up_to_date) as proof:
+    data = Path(settings.DATA)
+    with laid_open(file, data, book, progress, prepare=bring_up_to_date) as proof:
         if not over_a_newer_shop:
             refuse_if_blocked(_may_replace(proof.copy))
         if not with_its_breaks:
             _refuse_broken(proof, about)
-        aside = Path(settings.DATA) / f"aside-{at:%Y%m%d-%H%M%S}"
+        aside = data / f"aside-{at:%Y%m%d-%H%M%S}"
         aside.mkdir(mode=0o700)
         return Restored(about, _exchange(book, proof.copy, aside, progress))
 

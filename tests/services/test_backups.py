@@ -11,7 +11,7 @@ import zipfile
 
 import pytest
 from django.core.files.storage import default_storage
-from django.db import connection
+from django.db import OperationalError, connection
 
 from records.documents.keys import make_keys
 from records.models import BackupRun, LedgerEntry, StoredFile
@@ -47,9 +47,7 @@ def forge(statement):
     install_guards()
 
 
-def test_a_good_one_holds_everything_and_only_its_owner_reads_it(
-    book, target, tmp_path
-):
+def test_a_good_one_holds_everything_and_only_its_owner_reads_it(book, target):
     run = take_backup(target=target, at=AT)
     head = LedgerEntry.objects.head()
     assert (run.sequence, run.digest) == (head.sequence, head.digest)
@@ -61,7 +59,6 @@ def test_a_good_one_holds_everything_and_only_its_owner_reads_it(
     assert "keys/secret_key" in names
     assert stat.S_IMODE(target.stat().st_mode) == 0o600
     assert [path.name for path in target.parent.iterdir()] == ["book.zip"]
-    assert not list(tmp_path.glob("scratch-*"))
 
 
 def test_it_says_what_it_is_and_is_written_down(book, target):
@@ -76,6 +73,19 @@ def test_it_says_what_it_is_and_is_written_down(book, target):
     assert (run.at, run.file_name, run.good) == (AT, "book.zip", True)
     verbs = {line.partition(" ")[0] for line in told}
     assert {"copying", "packing", "adding", "unpacking", "checking"} <= verbs
+
+
+def test_a_book_that_cannot_note_it_is_backed_up_all_the_same(
+    book, target, monkeypatch
+):
+    def full(*_, **__):
+        raise OperationalError("database or disk is full")
+
+    told = []
+    monkeypatch.setattr(BackupRun, "save", full)
+    assert take_backup(target=target, at=AT, progress=told.append).good
+    assert target.exists()
+    assert told[-1] == "the book can't note this backup: database or disk is full"
 
 
 class TestBroken:
@@ -117,7 +127,7 @@ class TestRefused:
         with pytest.raises(OSError, match="No space"):
             take_backup(target=target, at=AT)
         assert list(target.parent.iterdir()) == []
-        assert not list(tmp_path.glob("scratch-*"))
+        assert not list(tmp_path.glob(".shop-scratch-*"))
         assert not BackupRun.objects.exists()
 
     def test_where_the_copy_cannot_be_verified(self, book, target, monkeypatch):
@@ -148,8 +158,8 @@ def test_others_write_on_meanwhile_and_the_copy_is_of_one_moment(book, target):
     assert before <= run.sequence < after
 
 
-def test_what_a_killed_run_left_is_cleared_away_a_day_later(book, target, tmp_path):
-    old, fresh = tmp_path / "scratch-old", tmp_path / "scratch-fresh"
+def test_what_a_killed_run_left_is_cleared_away_a_day_later(book, target):
+    old, fresh = (target.parent / f".shop-scratch-{n}" for n in ("old", "fresh"))
     for folder in (old, fresh):
         folder.mkdir()
         (folder / "dump").write_text("half")

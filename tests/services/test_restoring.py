@@ -77,7 +77,7 @@ def test_the_same_book_is_put_back_whole_and_what_was_there_is_kept(
     assert (tmp_path / "aside-20260302-020000" / "keys" / "seals").is_dir()
     if connection.vendor == "sqlite":
         assert (tmp_path / "aside-20260302-020000" / "shop.sqlite3").is_file()
-    assert not list(tmp_path.glob("scratch-*"))
+    assert not list(tmp_path.glob(".shop-scratch-*"))
 
 
 def test_a_newer_book_stays_unless_told_and_then_is_kept_aside(book, backup, tmp_path):
