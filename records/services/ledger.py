@@ -14,7 +14,8 @@ from records import chain
 from records.models import LedgerEntry, Person, Shop
 from records.models.base import Row
 from records.queries.ledger import plain, row_facts
-from records.services.refusal import AlreadyDone, from_validation, refuse
+from records.rules.finding import Finding
+from records.services.refusal import AlreadyDone, Refusal, from_validation, refuse
 
 M = TypeVar("M", bound=Model)
 # Entries that wait for the pen, on several machines, are out of step by seconds.
@@ -109,6 +110,8 @@ class Entry:
             raise refuse(_constraint_sentence(row, error)) from error
 
     def _check(self, row: Model, *, one_of_many: bool = False) -> None:
+        if findings := _cannot_be_kept(row):
+            raise Refusal(findings)
         try:
             if one_of_many:  # the database checks its foreign keys: no query a row
                 row.clean_fields(exclude=_relations(row))
@@ -157,6 +160,16 @@ def _clock(at: dt.datetime, head: LedgerEntry | None) -> dict[str, str]:
         return {}
     before = f"entry {head.sequence} before it was written at {plain(head.written_at)}"
     return {"clock": f"set back: {before}"}
+
+
+def _cannot_be_kept(row: Model) -> list[Finding]:
+    """Name the columns with a NUL character in them, which not every database keeps."""
+    sentence = "There is a character in this that can't be kept. Type it anew."
+    return [
+        Finding(sentence, field.name)
+        for field in row._meta.concrete_fields
+        if isinstance(text := vars(row).get(field.attname), str) and "\0" in text
+    ]
 
 
 def _relations(row: Model) -> set[str]:

@@ -87,6 +87,13 @@ def test_what_the_database_refuses_is_a_sentence(write):
     assert [link.sequence for link in links()] == [1]
 
 
+def test_a_character_that_no_database_keeps_is_refused_at_its_field(write):
+    with pytest.raises(Refusal) as refusal:
+        write("Timber\0yard")
+    assert [f.field for f in refusal.value.findings] == ["name"]
+    assert not LedgerEntry.objects.exists()
+
+
 def test_many_rows_are_one_entry(act):
     lot = factories.LotFactory()
     with Entry(act, "add boards") as entry:
