@@ -7,10 +7,11 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
-from django.db import connections
+from django.db import DatabaseError, connections
 from django.db.backends.base.base import BaseDatabaseWrapper
 
 from records import chain
+from records.services.refusal import refuse
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,11 +43,16 @@ class Copy:
 
     @contextmanager
     def opened(self) -> Iterator["CopiedBook"]:
-        """Open the copy's database beside the book's own."""
+        """Open the copy's database beside the book's own.
+
+        Raises Refusal where it can't be opened or read.
+        """
         kind = type(connections["default"])
         link = kind(dict(self.settings), alias="copy")
         try:
             yield CopiedBook(link)
+        except DatabaseError as error:
+            raise refuse(f"The copy can't be read: {error}.") from error
         finally:
             link.close()
 

@@ -11,6 +11,7 @@ from urllib.parse import quote
 from django.db import connection
 
 from records.services.database_copy import Copy
+from records.services.refusal import refuse
 
 FILE = "shop.sqlite3"
 SIDE_FILES = ("", "-wal", "-shm")
@@ -31,9 +32,12 @@ class SqliteBook:
         All pages go in one step: a copy in many steps starts again at every write.
         """
         connection.ensure_connection()
-        with closing(sqlite3.connect(target)) as copy:
-            connection.connection.backup(copy, pages=-1)
-            copy.execute("PRAGMA journal_mode=DELETE")
+        try:
+            with closing(sqlite3.connect(target)) as copy:
+                connection.connection.backup(copy, pages=-1)
+                copy.execute("PRAGMA journal_mode=DELETE")
+        except sqlite3.Error as error:
+            raise refuse(f"The database can't be copied: {error}.") from error
 
     @contextmanager
     def open_copy(self, dump: Path, folder: Path) -> Iterator[Copy]:

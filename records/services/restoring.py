@@ -67,16 +67,16 @@ def restore(
 
 
 def _may_replace(copy: Copy) -> list[Finding]:
-    try:
-        tables = connection.introspection.table_names()
-        if LedgerEntry._meta.db_table not in tables:
-            return []
-        with copy.opened() as other:
-            return nothing_is_lost(other.head().sequence, other.digest)
-    except DatabaseError as error:
-        unknown = "nobody can tell what it has that the backup lacks"
-        said = f"This book can't be read ({error}): {unknown}. {OVER}"
-        return [Finding(said)]
+    with copy.opened() as other:
+        last, digest = other.head().sequence, other.digest
+        try:
+            tables = connection.introspection.table_names()
+            written = LedgerEntry._meta.db_table in tables
+            return nothing_is_lost(last, digest) if written else []
+        except DatabaseError as error:
+            unknown = "nobody can tell what it has that the backup lacks"
+            said = f"This book can't be read ({error}): {unknown}. {OVER}"
+            return [Finding(said)]
 
 
 def _refuse_broken(proof: Proven, about: About) -> None:

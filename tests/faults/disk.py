@@ -18,13 +18,13 @@ class SmallDisk:
         self.folder = folder
         self._ballast = folder / "ballast"
 
-    def fill(self, _shop):
+    def fill(self, _shop, leaving=0):
         with self._ballast.open("wb", buffering=0) as file:
             try:
                 while True:
                     file.write(b"\0" * 4096)
             except OSError:
-                return
+                file.truncate(file.tell() - leaving)
 
     def free(self, _shop):
         self._ballast.unlink()
@@ -48,7 +48,8 @@ class Ration:
     def __init__(self, folder):
         self.folder = folder
 
-    def fill(self, shop):
+    def fill(self, shop, leaving=0):
+        shop.largest_file = MIB + leaving
         for pid in shop.workers():
             resource.prlimit(pid, resource.RLIMIT_FSIZE, (MIB, ALL))
 

@@ -2,6 +2,7 @@
 
 import json
 import os
+import resource
 import signal
 import socket
 import sqlite3
@@ -40,6 +41,7 @@ class Shop:
         self.log = folder.with_name(f"{folder.name}.log")
         self.port = _free_port()
         self.server = None
+        self.largest_file = resource.RLIM_INFINITY
 
     @property
     def environment(self):
@@ -63,6 +65,7 @@ class Shop:
             text=True,
             check=False,
             timeout=600,
+            preexec_fn=self._limit,
         )
         assert not (check and done.returncode), done.stderr + done.stdout
         return done
@@ -97,6 +100,8 @@ class Shop:
 
     def workers(self):
         """Give the process ids of the server and its workers."""
+        if self.server is None:
+            return []
         pid = self.server.pid
         children = Path(f"/proc/{pid}/task/{pid}/children").read_text().split()
         return [pid, *map(int, children)]
@@ -122,6 +127,10 @@ class Shop:
         """Run every check of the book."""
         answer = self.manage("verify_records", "--json", check=False).stdout
         return json.loads(answer)
+
+    def _limit(self):
+        most = (self.largest_file, resource.RLIM_INFINITY)
+        resource.setrlimit(resource.RLIMIT_FSIZE, most)
 
     def _answers(self):
         try:

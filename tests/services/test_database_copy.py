@@ -8,6 +8,7 @@ from records import chain
 from records.models import LedgerEntry
 from records.services.database_copy import CopiedBook, Copy, Head
 from records.services.ledger import Entry
+from records.services.refusal import Refusal
 from shopqa.storage import file_storage
 from tests.own_book import own_database
 
@@ -37,6 +38,17 @@ def test_its_versions_are_those_of_this_program_alone(transactional_db, tmp_path
         versions = CopiedBook(connection).migrations()
     assert "9999_later" in versions
     assert "9998_other" not in versions
+
+
+def test_one_that_cannot_be_opened_is_a_sentence(tmp_path):
+    nowhere = {**connection.settings_dict, "NAME": str(tmp_path / "no" / "copy")}
+
+    def look():
+        with Copy(tmp_path, "", nowhere).opened() as book:
+            book.head()
+
+    with pytest.raises(Refusal, match="The copy can't be read"):
+        look()
 
 
 def test_commands_on_it_work_in_its_folder_whatever_store_the_shop_has(

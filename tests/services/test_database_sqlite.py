@@ -4,8 +4,10 @@ import sqlite3
 from contextlib import closing
 
 import pytest
+from django.db import connection
 
 from records.services.database_sqlite import SqliteBook
+from records.services.refusal import Refusal
 
 
 @pytest.fixture
@@ -59,6 +61,12 @@ def test_the_write_ahead_log_goes_aside_with_its_book(book, path, tmp_path):
     }
     with closing(sqlite3.connect(path)) as now:
         assert now.execute("SELECT name FROM sqlite_master").fetchall() == [("u",)]
+
+
+def test_a_copy_that_cannot_be_written_is_a_sentence(book, tmp_path):
+    if connection.vendor == "sqlite":
+        with pytest.raises(Refusal, match="can't be copied: unable to open"):
+            book.dump(tmp_path / "no folder" / "dump")
 
 
 def test_the_copys_address_is_one_whatever_the_folder_is_called(book, tmp_path):
