@@ -1,10 +1,13 @@
 """Sign a PDF (PAdES, ETSI EN 319 142-1, level B-B) and check such a signature."""
 
 import io
+from collections.abc import Callable
+from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass
 from typing import Any
 
 from records.documents.keys import Keys, PublicKeys
+from records.documents.signature_seam import seam_is_clean
 
 FIELD = "Shop"
 
@@ -52,7 +55,8 @@ def sign_pdf(pdf: bytes, keys: Keys, *, signer: str, place: str) -> bytes:
         reason="Issued by the shop",
     )
     writer = IncrementalPdfFileWriter(io.BytesIO(pdf))
-    return bytes(signers.sign_pdf(writer, about, signer=hand).getbuffer())
+    signed = _apart(lambda: signers.sign_pdf(writer, about, signer=hand))
+    return bytes(signed.getbuffer())
 
 
 def check_signature(pdf: bytes, public: PublicKeys) -> SignatureCheck:
@@ -68,7 +72,11 @@ def check_signature(pdf: bytes, public: PublicKeys) -> SignatureCheck:
         signatures = PdfFileReader(io.BytesIO(pdf)).embedded_regular_signatures
         signed = bool(signatures)
         ours = signed and _is_ours(signatures[-1], public)
-        untouched = ours and _is_untouched(signatures[-1], public)
+        untouched = (
+            ours
+            and _is_untouched(signatures[-1], public)
+            and seam_is_clean(pdf, public)
+        )
     except Exception:  # a damaged file breaks its reader anywhere
         return SignatureCheck(signed, untouched=False, by_this_shop=False)
     return SignatureCheck(signed, untouched, by_this_shop=ours)
@@ -95,6 +103,12 @@ def _is_untouched(signature: Any, public: PublicKeys) -> bool:
 
     root = x509.Certificate.load(_der(public))
     context = ValidationContext(trust_roots=[root], allow_fetching=False)
-    status = validate_pdf_signature(signature, context)
+    status = _apart(lambda: validate_pdf_signature(signature, context))
     whole = status.coverage == SignatureCoverageLevel.ENTIRE_FILE
     return bool(status.intact and status.valid and status.trusted and whole)
+
+
+def _apart(work: Callable[[], Any]) -> Any:
+    """Work in a thread of its own: pyHanko starts an event loop, and may find one."""
+    with ThreadPoolExecutor(max_workers=1) as thread:
+        return thread.submit(work).result()

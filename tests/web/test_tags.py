@@ -195,6 +195,7 @@ def test_the_box_is_for_people_at_work(client, made):
     assert "/sign-in/" in client.get(reverse("tags:scan"), {"q": "2026-001"}).url
 
 
+@pytest.mark.whole_pages
 def test_labels_get_tags_and_are_printed(office, made):
     board = made.propeller.blank.laminations.first().board
     answer = office.post(
@@ -247,6 +248,7 @@ def test_bad_addresses_of_the_print_page_get_a_sentence(office, made):
         assert office.get(page, asked).status_code == 422
 
 
+@pytest.mark.whole_pages
 def test_a_travel_card_carries_its_tag(office, made):
     at = ["blank", made.propeller.blank.number]
     assert office.get(reverse("tags:card_pdf", args=at)).status_code == 404
