@@ -6,6 +6,7 @@ import sys
 
 
 def main() -> None:
+    """Run the command that the arguments name."""
     os.environ.setdefault("DJANGO_SETTINGS_MODULE", "shopqa.settings")
     try:
         from django.core.management import execute_from_command_line

@@ -1,4 +1,4 @@
-"""Can the book be used now: reached, of this program's shape, guarded?"""
+"""Whether the book can be used now: reached, of this program's shape, guarded."""
 
 from dataclasses import dataclass
 from functools import cache
@@ -42,7 +42,8 @@ def health() -> Health:
 
 
 def _is_of_this_program() -> bool:
-    return last_migrations() <= MigrationRecorder(connection).applied_migrations().keys()
+    applied = MigrationRecorder(connection).applied_migrations()
+    return last_migrations() <= applied.keys()
 
 
 def _head() -> int:

@@ -100,7 +100,9 @@ def test_a_wrong_try_stays_counted_when_the_signing_rolls_back(person):
     assert FailedCheck.objects.count() == 1
 
 
-@pytest.mark.parametrize("pin", ["123", "123456789", "12a4", "", "\uff11\uff12\uff13\uff15"])
+@pytest.mark.parametrize(
+    "pin", ["123", "123456789", "12a4", "", "\uff11\uff12\uff13\uff15"]
+)
 def test_a_pin_has_4_to_8_digits(pin):
     with pytest.raises(Refusal, match="4 to 8 digits"):
         hash_pin(pin)
