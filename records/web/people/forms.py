@@ -62,7 +62,7 @@ class SetUpForm(ShopForm):
         label="Your name", max_length=80, help_text="As it is printed where you sign."
     )
     login = login_field()
-    password = secret("Password", new=True, help_text="At least 10 characters.")
+    password = secret("Password", new=True, help_text="At least 12 characters.")
 
 
 class PersonForm(ShopForm):
@@ -87,7 +87,7 @@ class NewPersonForm(PersonForm):
     password = secret(
         "First password",
         new=True,
-        help_text="At least 10 characters. They change it on their own page.",
+        help_text="At least 12 characters. They change it on their own page.",
     )
 
 
@@ -116,14 +116,14 @@ class ConfirmForm(ShopForm):
 class ResetForm(ShopForm):
     """A new password for somebody else."""
 
-    password = secret("New password", new=True, help_text="At least 10 characters.")
+    password = secret("New password", new=True, help_text="At least 12 characters.")
 
 
 class PasswordForm(ShopForm):
     """A new password of one's own."""
 
     current = secret("Your password now")
-    password = secret("New password", new=True, help_text="At least 10 characters.")
+    password = secret("New password", new=True, help_text="At least 12 characters.")
 
 
 class PinForm(ShopForm):
