@@ -75,7 +75,7 @@ def _from_fraction(
 ) -> Decimal:
     numerator, denominator = Decimal(top), Decimal(bottom)
     if not denominator:
-        raise ValueError(f"{typed} divides by zero")
+        raise ValueError(f"{typed} divides by zero: write another fraction")
     if whole and numerator >= denominator:
         raise ValueError(f"{typed} is not a mixed number: {top}/{bottom} is 1 or more")
     with localcontext(prec=_MOST_DIGITS) as context:

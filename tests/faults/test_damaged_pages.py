@@ -61,6 +61,11 @@ def test_each_page_with_records_is_found(closed, damage, rounds):
     whole = path.read_bytes()
     pages = pages_of(path, *TABLES)
     assert len(pages) >= len(TABLES)
+    if damage == "turned bit":
+        # An entry's last column only tells a form sent twice: no record hangs on it.
+        things = pages_of(path, *TABLES[1:])
+        pages = [page for page in things if holds_rows(whole, page)]
+        assert pages
     step = max(1, len(pages) // rounds)
     for page in pages[::step]:
         path.write_bytes(spoiled(whole, page, damage))
@@ -71,6 +76,11 @@ def test_each_page_with_records_is_found(closed, damage, rounds):
             path.with_name(path.name + side).unlink(missing_ok=True)
     path.write_bytes(whole)
     assert verify(closed)[0] == 0
+
+
+def holds_rows(whole, page):
+    """Tell leaves from the pages above them, whose keys only show the way."""
+    return whole[(page - 1) * PAGE] in {0x0A, 0x0D}
 
 
 def spoiled(whole, page, damage):
