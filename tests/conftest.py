@@ -7,6 +7,7 @@ import re
 import warnings
 from unittest.mock import patch
 
+import hypothesis
 import pytest
 from django.core.cache import cache
 from django.core.management.commands import flush
@@ -19,6 +20,10 @@ from records.services.ledger import Act
 from tests import factories
 
 os.environ.setdefault("DJANGO_ALLOW_ASYNC_UNSAFE", "true")  # Playwright's loop
+hypothesis.settings.register_profile(  # a busy machine is no failure
+    "steady", deadline=None, suppress_health_check=[hypothesis.HealthCheck.too_slow]
+)
+hypothesis.settings.load_profile("steady")
 
 
 @pytest.fixture(autouse=True)
