@@ -13,8 +13,9 @@ from records.models import LedgerEntry, StoredFile
 from records.queries.exports import exported_models
 from records.queries.files import place_of
 from records.web.shared.tables import cell
+from tests.credentials import PASSWORD
 from tests.factories import NOON
-from tests.whole_book import NAME, PASSWORD, write_book
+from tests.whole_book import NAME, write_book
 
 pytestmark = pytest.mark.django_db
 

@@ -81,19 +81,24 @@ def test_a_page_shows_the_whole_build(made, folder):  # noqa: F811
 
 def test_words_of_people_are_no_markup(shop, folder):
     factories.PropellerFactory(
-        serial="<script>alert(1)</script>", revision__drawing="<b>C60</b>"
+        serial="<script>alert(1)</script>",
+        revision__drawing="<b>C60</b>",
+        blank__revision__design__model="<i>60</i>",
     )
     write(folder)
     for page in folder.rglob("*.html"):
         text = page.read_text()
         assert "<script" not in text
         assert "<b>" not in text
+        assert "<i>" not in text
     assert "Test &lt;Airscrew&gt; Works" in (folder / "index.html").read_text()
 
 
 @pytest.mark.parametrize("serial", ["../../evil", "a/b\\c:d", "nul\N{SNOWMAN}", "."])
 def test_a_page_is_named_so_that_it_stays_in_its_folder(shop, folder, serial):
-    propeller = factories.PropellerFactory(serial=serial)
+    propeller = factories.PropellerFactory(
+        serial=serial, blank__revision__design__model="Another"
+    )
     one = list(dossiers())[-1]
     name = page_name(one)
     assert name.endswith(f"-{propeller.pk}.html")

@@ -6,7 +6,7 @@ import uuid
 from http.cookies import SimpleCookie
 from urllib.parse import urlencode
 
-from tests.whole_book import PASSWORD
+from tests.credentials import PASSWORD
 
 TOKEN = re.compile(r'name="csrfmiddlewaretoken" value="([^"]+)"')
 ADD = "/lots/suppliers/add/"

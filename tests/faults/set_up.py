@@ -3,6 +3,8 @@
 import django
 from django.core.management import call_command
 
+from tests.credentials import PASSWORD
+
 PEOPLE = [f"maker{n}" for n in range(8)]
 
 
@@ -13,7 +15,7 @@ def main():
 
     from records.models import Person  # noqa: PLC0415 - after setup
     from records.services.people import add_person  # noqa: PLC0415
-    from tests.whole_book import PASSWORD, write_book  # noqa: PLC0415
+    from tests.whole_book import write_book  # noqa: PLC0415
 
     book = write_book()
     for login in PEOPLE:

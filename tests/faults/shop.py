@@ -47,7 +47,7 @@ class Shop:
     def environment(self):
         kept = {k: v for k, v in os.environ.items() if not k.startswith("SHOPQA")}
         own = {"SHOPQA_DATA": str(self.folder), "DATABASE_URL": self.url}
-        return {**kept, **own}
+        return {"DJANGO_SETTINGS_MODULE": "shopqa.settings", **kept, **own}
 
     def set_up(self):
         self.run("-m", "tests.faults.set_up")

@@ -4,10 +4,9 @@ import io
 
 import pytest
 from django.core.management import CommandError, call_command
-from django.db import connection
 
 from records.models import LedgerEntry
-from records.models.guards import install_guards, remove_guards
+from tests.forging import forge
 from tests.own_book import own_book  # noqa: F401
 
 
@@ -40,10 +39,7 @@ def test_there_and_back(book, tmp_path):
 
 
 def test_a_break_is_listed_and_no_backup_is_called_good(book, tmp_path):
-    remove_guards()
-    with connection.cursor() as cursor:
-        cursor.execute("UPDATE records_board SET grade = 'x' WHERE number = 'B0001'")
-    install_guards()
+    forge("UPDATE records_board SET grade = 'x' WHERE number = 'B0001'")
     out = io.StringIO()
     with pytest.raises(CommandError, match="no good backup was made"):
         call_command("backup", str(tmp_path / "b.zip"), stdout=out, stderr=out)

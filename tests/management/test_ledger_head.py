@@ -8,7 +8,7 @@ from django.core.management import CommandError, call_command
 from django.utils import timezone
 
 from records.models import LedgerEntry
-from records.models.guards import install_guards, remove_guards
+from tests.forging import unguarded
 from tests.whole_book import write_book
 
 pytestmark = pytest.mark.django_db
@@ -49,9 +49,8 @@ def test_a_kept_line_and_a_copied_head_are_checked(book, tmp_path):
 def test_a_tail_cut_off_is_listed_and_leaves_with_1(book, tmp_path):
     kept = tmp_path / "kept.txt"
     kept.write_text(run("ledger_head", "--line"))
-    remove_guards()
-    LedgerEntry.objects.head().delete()
-    install_guards()
+    with unguarded():
+        LedgerEntry.objects.head().delete()
     out = io.StringIO()
     with pytest.raises(SystemExit, match="1"):
         call_command("verify_records", "--json", "--anchor", str(kept), stdout=out)

@@ -16,7 +16,8 @@ from records.queries.exports import (
     kept_files,
 )
 from records.queries.ledger import links, spoken_models
-from tests.whole_book import PASSWORD, write_book
+from tests.credentials import PASSWORD
+from tests.whole_book import write_book
 
 pytestmark = pytest.mark.django_db
 

@@ -8,11 +8,11 @@ from django.utils import timezone
 
 from records import chain
 from records.models import LedgerEntry
-from records.models.guards import install_guards, remove_guards
 from records.queries.anchors import anchor_on, daily_anchors
 from records.queries.ledger import links
 from records.rules.anchors import anchors_hold, heads_hold
 from records.services.ledger import Act, Entry
+from tests.forging import unguarded
 
 pytestmark = pytest.mark.django_db
 
@@ -36,8 +36,7 @@ def rewrite(first, change):
     """Change an entry and chain everything after it anew, as a forger would."""
     old = list(links())
     previous = old[first - 2].digest if first > 1 else chain.GENESIS
-    remove_guards()
-    with connection.cursor() as cursor:
+    with unguarded(), connection.cursor() as cursor:
         for link in old[first - 1 :]:
             body = change(link.body) if link.sequence == first else link.body
             digest = chain.digest(previous, body)
@@ -47,7 +46,6 @@ def rewrite(first, change):
                 [body.decode(), previous, digest, link.sequence],
             )
             previous = digest
-    install_guards()
 
 
 def sentences(lines):
@@ -70,9 +68,8 @@ def test_a_rewritten_chain_holds_in_itself_but_not_against_what_was_kept(kept):
 
 
 def test_an_end_cut_off_is_found(kept):
-    remove_guards()
-    LedgerEntry.objects.filter(sequence__gt=3).delete()
-    install_guards()
+    with unguarded():
+        LedgerEntry.objects.filter(sequence__gt=3).delete()
     assert list(chain.verify_chain(links())) == []
     assert sentences(kept) == [
         "Entry 5, kept on 2026-03-05, is not in the ledger: its end was cut off."

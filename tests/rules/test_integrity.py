@@ -3,7 +3,7 @@
 import pytest
 from django.core.files.base import ContentFile
 from django.core.files.storage import FileSystemStorage, default_storage
-from django.db import DatabaseError, connection
+from django.db import DatabaseError
 from django.utils import timezone
 
 from records import chain
@@ -16,7 +16,6 @@ from records.models import (
     StoredFile,
     Supplier,
 )
-from records.models.guards import install_guards, remove_guards
 from records.queries.files import place_of
 from records.queries.ledger import Word, facts_digest, row_facts, spoken_rows
 from records.rules import integrity
@@ -24,6 +23,7 @@ from records.rules.integrity import breaks, changed_rows
 from records.services.ledger import Act, Entry
 from records.services.people import make_set_up_link, set_up_shop
 from tests import factories
+from tests.forging import forge, unguarded
 
 
 @pytest.fixture
@@ -61,19 +61,12 @@ def said(row):
     return Word(facts_digest(facts), tuple(sorted(facts)))
 
 
-def unguarded(statement):
-    remove_guards()
-    with connection.cursor() as cursor:
-        cursor.execute(statement)
-    install_guards()
-
-
 def test_a_book_written_through_the_pen_is_whole(book):
     assert sentences() == []
 
 
 def test_a_changed_row_is_named(book):
-    unguarded("UPDATE records_board SET width_mm = 191 WHERE number = 'B1'")
+    forge("UPDATE records_board SET width_mm = 191 WHERE number = 'B1'")
     (found,) = breaks()
     assert "(B1)" in found.record
     assert "not as the ledger says" in found.sentence
@@ -81,7 +74,7 @@ def test_a_changed_row_is_named(book):
 
 def test_a_removed_row_is_named(book):
     pk = Board.objects.get(number="B2").pk
-    unguarded("DELETE FROM records_board WHERE number = 'B2'")
+    forge("DELETE FROM records_board WHERE number = 'B2'")
     assert sentences() == [
         f"records_board {pk} is in the ledger, but not in its table."
     ]
@@ -104,7 +97,7 @@ def test_a_changed_person_is_named_but_a_new_password_is_not(book):
 
 
 def test_an_altered_entry_is_named_and_so_is_its_row(book):
-    unguarded(
+    forge(
         "UPDATE records_ledgerentry SET body = replace(body, 'B1', 'B9') "
         "WHERE sequence = 2"
     )
@@ -116,14 +109,13 @@ def test_an_altered_entry_is_named_and_so_is_its_row(book):
 def test_a_missing_entry_is_named(book):
     with Entry(book, "add a board") as entry:
         entry.add(Board(number="B7", lot=Lot.objects.get()))
-    unguarded("DELETE FROM records_ledgerentry WHERE sequence = 2")
+    forge("DELETE FROM records_ledgerentry WHERE sequence = 2")
     assert any("entry 2 is missing" in s for s in sentences())
 
 
 def test_a_missing_guard_is_named(book):
-    remove_guards()
-    assert len(sentences()) >= 100
-    install_guards()
+    with unguarded():
+        assert len(sentences()) >= 100
 
 
 def test_a_changed_and_a_missing_file_are_named(book):
@@ -173,7 +165,7 @@ def test_a_shop_that_was_set_up_by_its_link_is_whole(db):
 def test_an_entry_that_is_none_is_named_even_where_its_digest_was_made_to_fit(book):
     last = LedgerEntry.objects.get(sequence=2)
     fits = chain.digest(last.previous, b'"Nothing"')
-    unguarded(
+    forge(
         f"UPDATE records_ledgerentry SET body = '\"Nothing\"', digest = '{fits}' "
         "WHERE sequence = 2"
     )
@@ -191,7 +183,7 @@ def test_a_column_made_later_holds_its_default_or_is_named(book):
     key = (Board._meta.db_table, board.pk)
     others = {(key[0], b.pk): said(b) for b in Board.objects.exclude(pk=board.pk)}
     assert list(changed_rows(Board, {key: word, **others})) == []
-    unguarded(f"UPDATE records_board SET grade = 'best' WHERE id = {board.pk}")
+    forge(f"UPDATE records_board SET grade = 'best' WHERE id = {board.pk}")
     (found,) = changed_rows(Board, {key: word, **others})
     assert f"({board.number})" in found.record
 

@@ -15,12 +15,12 @@ from django.db import OperationalError, connection
 
 from records.documents.keys import make_keys
 from records.models import BackupRun, LedgerEntry, StoredFile
-from records.models.guards import install_guards, remove_guards
 from records.queries.files import place_of
 from records.services import backups
 from records.services.backup_packing import read_about
 from records.services.backups import NotGood, take_backup
 from records.services.refusal import Refusal
+from tests.forging import forge
 from tests.own_book import own_book  # noqa: F401
 
 AT = dt.datetime(2026, 3, 2, 2, tzinfo=dt.UTC)
@@ -38,13 +38,6 @@ def book(own_book, tmp_path):  # noqa: F811
     make_keys(tmp_path, "Test Airscrew Works", AT)
     (tmp_path / "keys" / "secret_key").write_text("not the real one")
     return own_book
-
-
-def forge(statement):
-    remove_guards()
-    with connection.cursor() as cursor:
-        cursor.execute(statement)
-    install_guards()
 
 
 def test_a_good_one_holds_everything_and_only_its_owner_reads_it(book, target):

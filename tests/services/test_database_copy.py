@@ -41,7 +41,7 @@ def test_its_versions_are_those_of_this_program_alone(transactional_db, tmp_path
 
 
 def test_one_that_cannot_be_opened_is_a_sentence(tmp_path):
-    nowhere = {**connection.settings_dict, "NAME": str(tmp_path / "no" / "copy")}
+    nowhere = {**connection.settings_dict, "NAME": "/no/such/folder/copy"}
 
     def look():
         with Copy(tmp_path, "", nowhere).opened() as book:

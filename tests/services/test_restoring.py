@@ -15,12 +15,12 @@ from django.db import connection
 
 from records.documents.keys import current_keys, every_public_key, make_keys
 from records.models import LedgerEntry, StoredFile, Supplier
-from records.models.guards import install_guards, remove_guards
 from records.queries.files import place_of
 from records.rules.integrity import breaks
 from records.services.backups import NotGood, take_backup
 from records.services.refusal import Refusal
 from records.services.restoring import restore
+from tests.forging import forge
 from tests.own_book import own_book, own_database  # noqa: F401
 from tests.whole_book import write_book
 
@@ -159,10 +159,7 @@ def test_damaged_files_come_back_and_keys_made_since_stay(book, backup, tmp_path
 
 
 def test_a_copy_with_breaks_stays_out_unless_told(book, tmp_path):
-    remove_guards()
-    with connection.cursor() as cursor:
-        cursor.execute("UPDATE records_board SET grade = 'x' WHERE number = 'B0001'")
-    install_guards()
+    forge("UPDATE records_board SET grade = 'x' WHERE number = 'B0001'")
     file = tmp_path / "book.zip"
     with pytest.raises(NotGood) as problem:
         take_backup(target=file, at=AT)

@@ -6,16 +6,16 @@ import io
 from dataclasses import replace
 
 import pytest
-from django.db import connection
 from django.urls import reverse
 from django.utils import timezone
 
 from records import chain
 from records.models import BackupRun, LedgerEntry
-from records.models.guards import install_guards, remove_guards
 from records.rules.anchors import anchors_hold
+from tests.credentials import PASSWORD
+from tests.forging import forge
 from tests.web.seen import queries_of, text_of
-from tests.whole_book import PASSWORD, write_book
+from tests.whole_book import write_book
 
 pytestmark = pytest.mark.django_db
 BACKEND = "django.contrib.auth.backends.ModelBackend"
@@ -36,13 +36,6 @@ def reader(client, book):
 
 def entry(sequence):
     return reverse("ledger:entry", args=[sequence])
-
-
-def forge(statement, *values):
-    remove_guards()
-    with connection.cursor() as cursor:
-        cursor.execute(statement, values)
-    install_guards()
 
 
 class TestList:

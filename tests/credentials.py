@@ -1,0 +1,3 @@
+"""The password of everybody in a test: Django need not be set up to know it."""
+
+PASSWORD = "a long bench password"
