@@ -28,13 +28,33 @@ class Word(NamedTuple):
     columns: tuple[str, ...]
 
 
+class Heading(NamedTuple):
+    """What an entry's columns say beside its body: to be found in the body as well."""
+
+    verb: str
+    subject: str
+    at: str
+    person: int
+    form: str
+
+
 def links() -> Iterator[chain.Link]:
     """Stream the chain as it is stored, oldest first."""
+    for link, _ in headed_links():
+        yield link
+
+
+def headed_links() -> Iterator[tuple[chain.Link, Heading]]:
+    """Stream the chain as it is stored, oldest first, with each entry's columns."""
     rows = LedgerEntry.objects.order_by("sequence", "pk").values_list(
-        "sequence", "previous", "body", "digest"
+        *("sequence", "previous", "body", "digest"),
+        *("verb", "subject", "written_at", "written_by", "form_key"),
     )
-    for sequence, previous, body, digest in rows.iterator(AT_ONCE):
-        yield chain.Link(sequence, previous, body.encode(), digest)
+    for number, previous, body, digest, verb, subject, at, *rest in rows.iterator(
+        AT_ONCE
+    ):
+        heading = Heading(verb, subject, str(plain(at)), *rest)
+        yield chain.Link(number, previous, body.encode(), digest), heading
 
 
 def entries_listed() -> QuerySet[LedgerEntry]:
@@ -56,12 +76,23 @@ def verbs() -> list[str]:
     return list(found.distinct())
 
 
-def words_in(body: bytes) -> Iterator[tuple[RowKey, Word]]:
+def said_in(body: bytes) -> dict[str, Any]:
+    """Read an entry's body. Raises ValueError where it is no JSON."""
+    return dict(json.loads(body, parse_int=_whole))
+
+
+def heading_in(said: dict[str, Any]) -> Heading:
+    """Give what a body says that the entry's columns must say. Raises KeyError."""
+    at, person, form = said["at"], said["person"], said.get("form", "")
+    return Heading(said["verb"], said["subject"], at, person, form)
+
+
+def words_in(said: dict[str, Any]) -> Iterator[tuple[RowKey, Word]]:
     """Give what an entry says of each row that it wrote.
 
     Raises ValueError, KeyError or TypeError where the body is not one of an entry.
     """
-    for row in json.loads(body, parse_int=_whole).get("rows", ()):
+    for row in said.get("rows", ()):
         facts: dict[str, Any] = row["fields"]
         word = Word(facts_digest(facts), tuple(sorted(facts)))
         yield (row["table"], row["pk"]), word

@@ -15,12 +15,15 @@ from records.models.guards import missing_guards
 from records.queries.files import place_of
 from records.queries.ledger import (
     AT_ONCE,
+    Heading,
     RowKey,
     Word,
     facts_digest,
-    links,
+    headed_links,
+    heading_in,
     plain,
     row_facts,
+    said_in,
     spoken_models,
     spoken_rows,
     words_in,
@@ -78,12 +81,10 @@ def missing_triggers() -> Iterator[Break]:
 
 def broken_links(words: Words) -> Iterator[Break]:
     """Re-compute the chain from its stored bytes, and note what it says of rows."""
-    strange: list[int] = []
-    for link in chain.verify_chain(_heard(words, strange)):
+    more: list[Break] = []
+    for link in chain.verify_chain(_heard(words, more)):
         yield Break(f"ledger entry {link.sequence}", f"{link.sentence}.")
-    for sequence in strange:
-        record = f"ledger entry {sequence}"
-        yield Break(record, f"{record} can't be read: it is no entry of this program.")
+    yield from more
 
 
 def changed_rows(model: type[Model], words: Words) -> Iterator[Break]:
@@ -138,17 +139,28 @@ def _rows_of(model: type[Model], words: Words) -> Iterator[Break]:
             del words[key]
 
 
-def _heard(words: Words, strange: list[int]) -> Iterator[chain.Link]:
-    """Pass the chain on, keeping the last word on each row."""
+def _heard(words: Words, more: list[Break]) -> Iterator[chain.Link]:
+    """Pass the chain on, keeping the last word on each row and what is odd besides."""
     columns: dict[tuple[str, ...], tuple[str, ...]] = {}
-    for link in links():
+    for link, heading in headed_links():
+        record = f"ledger entry {link.sequence}"
         try:
-            for key, word in words_in(link.body):
+            said = said_in(link.body)
+            for key, word in words_in(said):
                 one = columns.setdefault(word.columns, word.columns)
                 words[key] = Word(word.digest, one)
+            more.extend(_other_heading(record, heading, heading_in(said)))
         except (AttributeError, KeyError, TypeError, ValueError):
-            strange.append(link.sequence)
+            why = "it is no entry of this program"
+            more.append(Break(record, f"{record} can't be read: {why}."))
         yield link
+
+
+def _other_heading(record: str, stored: Heading, said: Heading) -> Iterator[Break]:
+    for name, kept, body in zip(Heading._fields, stored, said, strict=True):
+        if kept != body:
+            sentence = f'{record} says "{kept}" as its {name}; its body says "{body}".'
+            yield Break(record, sentence)
 
 
 def _is_as_said(row: Model, word: Word) -> bool:

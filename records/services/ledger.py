@@ -135,9 +135,11 @@ class Entry:
             {
                 "at": plain(self.act.at),
                 "by": self.act.by.login,
+                "person": self.act.by.pk,
                 "rows": [_row(row) for row in self._rows],
                 "subject": self.subject,
                 "verb": self.verb,
+                **_form(self.act.form_key),
                 **_clock(self.act.at, head),
             }
         )
@@ -152,6 +154,11 @@ class Entry:
             digest=chain.digest(previous, body),
             form_key=self.act.form_key,
         )
+
+
+def _form(key: str) -> dict[str, str]:
+    """Note which form was taken, where one was."""
+    return {"form": key} if key else {}
 
 
 def _clock(at: dt.datetime, head: LedgerEntry | None) -> dict[str, str]:

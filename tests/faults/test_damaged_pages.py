@@ -1,5 +1,6 @@
 """A page of the database file that went bad is found by the check, wherever it is."""
 
+import random
 import shutil
 import sqlite3
 from contextlib import closing
@@ -15,6 +16,7 @@ pytestmark = [
     ),
 ]
 PAGE = 4096
+SEEN_ONCE = 5  # letters that a text has at least, to be found by itself
 TABLES = ("records_ledgerentry", "records_board", "records_supplier", "records_lot")
 
 
@@ -45,6 +47,7 @@ def closed(open_shop):
     with closing(sqlite3.connect(shop.folder / "shop.sqlite3")) as book:
         book.execute("PRAGMA wal_checkpoint(TRUNCATE)")
         book.execute("PRAGMA journal_mode=DELETE")
+        book.execute("VACUUM")  # nothing old is left in free space
     return shop
 
 
@@ -71,6 +74,47 @@ def test_each_page_with_records_is_found(closed, damage, rounds):
             path.with_name(path.name + side).unlink(missing_ok=True)
     path.write_bytes(whole)
     assert verify(closed)[0] == 0
+
+
+def test_one_turned_bit_in_anything_written_is_found(closed, rounds):
+    path = closed.folder / "shop.sqlite3"
+    whole = path.read_bytes()
+    places = written_in(path, whole)
+    assert len(places) > 50
+    chance = random.Random(11)  # noqa: S311 - places in a file
+    for begins, length, column in chance.sample(places, min(rounds, len(places))):
+        at, bit = begins + chance.randrange(length), chance.randrange(8)
+        turned = bytearray(whole)
+        turned[at] ^= 1 << bit
+        path.write_bytes(turned)
+        assert verify(closed)[0] == 1, f"bit {bit} of byte {at}, in {column}"
+    path.write_bytes(whole)
+    assert verify(closed)[0] == 0
+
+
+def written_in(path, whole):
+    """List where in the file the texts of the rows stand: place, length, column."""
+    places = []
+    with closing(sqlite3.connect(path)) as book:
+        for table in TABLES:
+            pages = pages_of(path, table)
+            found = book.execute(f"SELECT * FROM {table}")
+            columns = [name for name, *_ in found.description]
+            for row in found:
+                texts = zip(columns, row, strict=True)
+                for column, text in texts:
+                    if isinstance(text, str) and len(text) >= SEEN_ONCE:
+                        places += seen(whole, pages, text.encode(), column)
+    return places
+
+
+def seen(whole, pages, text, column):
+    """Find a text in these pages (a long one is spread over several, and is not)."""
+    for page in pages:
+        begins = whole.find(text, (page - 1) * PAGE, page * PAGE)
+        if begins >= 0:
+            return [(begins, len(text), column)]
+    return []
 
 
 def spoiled(whole, page, damage):

@@ -1,5 +1,7 @@
 """Every change behind the program's back is found, and named."""
 
+from dataclasses import replace
+
 import pytest
 from django.core.files.base import ContentFile
 from django.core.files.storage import FileSystemStorage, default_storage
@@ -104,6 +106,43 @@ def test_an_altered_entry_is_named_and_so_is_its_row(book):
     found = [b.record for b in breaks()]
     assert "ledger entry 2" in found
     assert any("(B1)" in record for record in found)
+
+
+@pytest.mark.parametrize(
+    ("column", "value"),
+    [
+        ("verb", "scrap lot"),
+        ("subject", "L0002"),
+        ("written_at", "2020-01-01 12:00:00"),
+        ("form_key", "another form"),
+    ],
+)
+def test_a_column_beside_the_body_cannot_say_something_else(book, column, value):
+    forge(
+        f"UPDATE records_ledgerentry SET {column} = %s WHERE sequence = 2",
+        value,
+    )
+    (found,) = breaks()
+    assert found.record == "ledger entry 2"
+    assert "its body says" in found.sentence
+
+
+def test_an_entry_put_into_somebody_elses_name_is_named(book):
+    other = factories.PersonFactory()
+    with Entry(book, "add person") as entry:
+        entry.change(other, name="Another")
+    forge("UPDATE records_ledgerentry SET written_by_id = %s", other.pk)
+    assert [b.record for b in breaks()] == [f"ledger entry {n}" for n in (1, 2, 3)]
+
+
+def test_a_form_that_was_taken_stays_taken(book):
+    with Entry(replace(book, form_key="once"), "add a board") as entry:
+        entry.add(Board(number="B7", lot=Lot.objects.get()))
+    assert sentences() == []
+    forge("UPDATE records_ledgerentry SET form_key = '' WHERE sequence = 3")
+    assert sentences() == [
+        'ledger entry 3 says "" as its form; its body says "once".',
+    ]
 
 
 def test_a_missing_entry_is_named(book):
