@@ -4,6 +4,7 @@ import datetime as dt
 import json
 import os
 import re
+import threading
 import warnings
 from unittest.mock import patch
 
@@ -13,6 +14,7 @@ from django.core.cache import cache
 from django.core.management.commands import flush
 from django.utils import timezone
 from PIL import ImageFile
+from playwright.sync_api import sync_playwright
 
 from records.documents.drawing import draw
 from records.models.guards import install_guards, remove_guards
@@ -125,18 +127,27 @@ def noon():
     return dt.datetime(2026, 3, 2, 12, 0, tzinfo=dt.UTC)
 
 
-@pytest.fixture(scope="session")
-def browser_type_launch_args(browser_type_launch_args):
-    """Start Debian's Chromium, which works without a sandbox for root."""
-    return {
-        **browser_type_launch_args,
-        "executable_path": "/usr/bin/chromium",
-        "args": [
-            "--no-sandbox",
-            "--disable-gpu",
-            "--disable-background-networking",
-            "--disable-component-update",
-            "--disable-sync",
-            "--no-first-run",
-        ],
-    }
+@pytest.fixture(scope="module")
+def browser():
+    """Start Debian's Chromium, and see that no thread still answers it afterwards.
+
+    A module's own: while it runs, its loop is the whole process's. No sandbox, for
+    root has none.
+    """
+    with sync_playwright() as playwright:
+        chromium = playwright.chromium.launch(
+            executable_path="/usr/bin/chromium",
+            args=[
+                "--no-sandbox",
+                "--disable-gpu",
+                "--disable-background-networking",
+                "--disable-component-update",
+                "--disable-sync",
+                "--no-first-run",
+            ],
+        )
+        yield chromium
+        chromium.close()
+    for thread in threading.enumerate():
+        if "process_request_thread" in thread.name:
+            thread.join(5)

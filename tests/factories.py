@@ -149,7 +149,7 @@ class LotFactory(RowFactory):
     class Meta:
         model = m.Lot
 
-    number = Sequence("L{:04}".format)
+    number = Sequence("L9{:04}".format)
     material = SubFactory(TimberFactory)
     supplier = SubFactory(SupplierFactory)
     supplier_lot = Sequence("S-{}".format)
@@ -170,7 +170,7 @@ class BoardFactory(RowFactory):
     class Meta:
         model = m.Board
 
-    number = Sequence("B{:04}".format)
+    number = Sequence("B9{:04}".format)
     lot = SubFactory(LotFactory)
     length_mm = 2100
     width_mm = 190
@@ -275,7 +275,7 @@ class StageFactory(RowFactory):
         model = m.Stage
 
     revision = SubFactory(RouteRevisionFactory)
-    order = Sequence(lambda n: n + 1)
+    order = Sequence(lambda n: n + 1001)
     code = Sequence("stage-{}".format)
     name = Sequence("Stage {}".format)
     scope = m.Stage.Scope.PROPELLER
@@ -310,7 +310,7 @@ class BlankFactory(RowFactory):
     class Meta:
         model = m.Blank
 
-    number = Sequence("K{:04}".format)
+    number = Sequence("K9{:04}".format)
     revision = SubFactory(RevisionFactory)
     route = SubFactory(RouteRevisionFactory)
 
@@ -328,7 +328,7 @@ class LaminationFactory(RowFactory):
     class Meta:
         model = m.Lamination
 
-    number = Sequence("B0001-{}".format)
+    number = Sequence("B90001-{}".format)
     board = SubFactory(BoardFactory)
     mass_g = 3150
 
@@ -337,7 +337,7 @@ class PropellerFactory(RowFactory):
     class Meta:
         model = m.Propeller
 
-    serial = Sequence("2026-{:03}".format)
+    serial = Sequence("2026-9{:03}".format)
     blank = SubFactory(BlankFactory, state=m.Blank.State.SHAPED)
     revision = SelfAttribute("blank.revision")
 
@@ -355,7 +355,7 @@ class MixFactory(RowFactory):
     class Meta:
         model = m.Mix
 
-    number = Sequence("M{:04}".format)
+    number = Sequence("M9{:04}".format)
     sheet = SubFactory(GlueSheetFactory)
     resin_lot = SubFactory(ResinLotFactory, material=SelfAttribute("..sheet.adhesive"))
     hardener_lot = SubFactory(
@@ -395,7 +395,7 @@ class PressLoadFactory(RowFactory):
     class Meta:
         model = m.PressLoad
 
-    number = Sequence("P{:04}".format)
+    number = Sequence("P9{:04}".format)
     press = SubFactory(PressFactory)
     on_at = NOON + dt.timedelta(minutes=30)
     glued_area_mm2 = 270_000
@@ -428,7 +428,7 @@ class GaugeFactory(RowFactory):
     class Meta:
         model = m.Gauge
 
-    number = Sequence("G{:02}".format)
+    number = Sequence("G9{:03}".format)
     name = "Steel rule"
     unit = "mm"
     range_low = 0
@@ -467,7 +467,7 @@ class CouponFactory(RowFactory):
     class Meta:
         model = m.Coupon
 
-    number = Sequence("C{:04}".format)
+    number = Sequence("C9{:04}".format)
     mix = SubFactory(MixFactory)
     wood = "Yellow birch"
     made_at = NOON
@@ -503,7 +503,7 @@ class DeviationFactory(RowFactory):
     class Meta:
         model = m.Deviation
 
-    number = Sequence("D{:04}".format)
+    number = Sequence("D9{:04}".format)
     title = "Track out of limit"
     required = "at most 1.5 mm"
     found = "2.1 mm"
@@ -634,7 +634,7 @@ class ConformityRecordFactory(RowFactory):
     class Meta:
         model = m.ConformityRecord
 
-    number = Sequence("CR{:05}".format)
+    number = Sequence("CR9{:05}".format)
     propeller = SubFactory(PropellerFactory)
     issue = 1
     issued_at = NOON
