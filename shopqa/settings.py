@@ -48,6 +48,7 @@ MIDDLEWARE = [
     "django.contrib.auth.middleware.AuthenticationMiddleware",
     "records.web.shared.access.AccessMiddleware",
     "django.contrib.messages.middleware.MessageMiddleware",
+    "records.web.shared.units.UnitsMiddleware",
     "axes.middleware.AxesMiddleware",
 ]
 

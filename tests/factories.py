@@ -182,7 +182,7 @@ class DesignFactory(RowFactory):
     class Meta:
         model = m.Design
 
-    model = Sequence("TA-{}".format)
+    model = Sequence("TB-{}".format)
 
 
 class RevisionFactory(RowFactory):

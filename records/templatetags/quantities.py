@@ -5,8 +5,11 @@ rounded. The other system's figure is always rounded.
 """
 
 import datetime as dt
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+from contextvars import ContextVar
 from decimal import Decimal
-from typing import TypeAlias
+from typing import Final, TypeAlias
 
 from django import template
 from django.utils import timezone
@@ -16,6 +19,7 @@ from records.engineering.units import convert
 register = template.Library()
 
 Number: TypeAlias = Decimal | float | int
+METRIC: Final = "metric"
 NOTHING = "\N{EN DASH}"
 KILOGRAM_G = 1000
 MINUS = "\N{MINUS SIGN}"
@@ -99,6 +103,8 @@ PAIRS: dict[str, tuple[str, int]] = {
 }
 _DECIMALS = {"deg": 2, "%": 1, "pcs": 0, "rpm": 0, "s": 0, "min": 1, "h": 1, "d": 1}
 
+_first: ContextVar[Callable[[], str]] = ContextVar("first", default=lambda: METRIC)
+
 
 @register.filter
 def plain(value: Number | None) -> str:
@@ -136,6 +142,16 @@ def both(value: Number | None, unit: str) -> str:
     return f"{own} ({one(float(exact), other)})"
 
 
+@contextmanager
+def units_first(chosen: Callable[[], str]) -> Iterator[None]:
+    """Spell lengths, masses and the like by a shop's choice, asked when needed."""
+    token = _first.set(chosen)
+    try:
+        yield
+    finally:
+        _first.reset(token)
+
+
 @register.filter
 def one(value: Number | None, unit: str) -> str:
     """Spell a value in its unit only: digits as read, a computed one rounded."""
@@ -153,26 +169,29 @@ def one(value: Number | None, unit: str) -> str:
 
 
 @register.filter
-def length(mm: Number | None, first: str = "metric") -> str:
-    """Spell a length in millimetres and inches; `first` is "metric" or "inch"."""
+def length(mm: Number | None, first: str = "") -> str:
+    """Spell a length in millimetres and inches; `first` is "metric" or "inch".
+
+    Without it, as the shop has chosen: see `units_first`.
+    """
     return _ordered(mm, "mm", "in", first)
 
 
 @register.filter
-def pressure(pa: Number | None, first: str = "metric") -> str:
+def pressure(pa: Number | None, first: str = "") -> str:
     """Spell a pressure, given in pascals, in megapascals and psi."""
     value = None if pa is None else float(pa) / 1e6
     return _ordered(value, "MPa", "psi", first)
 
 
 @register.filter
-def torque(nm: Number | None, first: str = "metric") -> str:
+def torque(nm: Number | None, first: str = "") -> str:
     """Spell a torque in newton metres and foot pounds."""
     return _ordered(nm, "N.m", "lbf.ft", first)
 
 
 @register.filter
-def mass(g: Number | None, first: str = "metric") -> str:
+def mass(g: Number | None, first: str = "") -> str:
     """Spell a mass in grams and ounces; from a kilogram on, in pounds."""
     if g is None or abs(float(g)) < KILOGRAM_G:
         return _ordered(g, "g", "oz", first)
@@ -181,13 +200,13 @@ def mass(g: Number | None, first: str = "metric") -> str:
 
 
 @register.filter
-def moment(g_mm: Number | None, first: str = "metric") -> str:
+def moment(g_mm: Number | None, first: str = "") -> str:
     """Spell a static unbalance in gram millimetres and ounce inches."""
     return _ordered(g_mm, "g.mm", "oz.in", first)
 
 
 @register.filter
-def temperature(celsius: Number | None, first: str = "metric") -> str:
+def temperature(celsius: Number | None, first: str = "") -> str:
     """Spell a temperature in degrees Celsius and Fahrenheit."""
     return _ordered(celsius, "degC", "degF", first)
 
@@ -215,7 +234,8 @@ def _ordered(value: Number | None, metric: str, inch: str, first: str) -> str:
 
 
 def _pair(metric: str, inch: str, first: str) -> str:
-    return f"{inch} ({metric})" if first == "inch" else f"{metric} ({inch})"
+    shown = first or _first.get()()
+    return f"{inch} ({metric})" if shown == "inch" else f"{metric} ({inch})"
 
 
 def _rounded(value: float, decimals: int) -> str:

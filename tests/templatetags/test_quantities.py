@@ -44,6 +44,10 @@ def test_temperature_in_both_systems():
 
 def test_inch_first_where_the_shop_wants_it():
     assert q.length(Decimal("25.4"), "inch") == "1.000 in (25.4 mm)"
+    with q.units_first(lambda: "inch"):
+        assert q.length(Decimal("25.4")) == "1.000 in (25.4 mm)"
+        assert q.length(Decimal("25.4"), "metric") == "25.4 mm (1.000 in)"
+    assert q.length(Decimal("25.4")) == "25.4 mm (1.000 in)"
 
 
 @pytest.mark.parametrize(

@@ -9,7 +9,7 @@ from django.urls import NoReverseMatch, reverse
 from django.utils import timezone
 from django.utils.functional import SimpleLazyObject
 
-from records.models import Shop
+from records.web.shared.units import shop_of
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,7 +73,7 @@ MENU: tuple[tuple[str, tuple[tuple[str, str], ...]], ...] = (
 def shop(request: HttpRequest) -> dict[str, Any]:
     """Give every template the shop's row and the menu."""
     return {
-        "shop": SimpleLazyObject(Shop.objects.first),
+        "shop": SimpleLazyObject(lambda: shop_of(request)),
         "menu": _menu_at(request.path),
         "time_zone": timezone.get_current_timezone_name(),
         "places": {"today": home(), "scan": find("tags:scan")},
