@@ -52,6 +52,8 @@ MENU: tuple[tuple[str, tuple[tuple[str, str], ...]], ...] = (
         "Answers",
         (
             ("Deviations", "deviations:deviations"),
+            ("Readings", "readings:readings"),
+            ("Signatures", "signoffs:signoffs"),
             ("Where from, where to", "trace:trace"),
             ("Control charts", "trends:trends"),
             ("Conformity records", "conformity:records"),
@@ -64,7 +66,6 @@ MENU: tuple[tuple[str, tuple[tuple[str, str], ...]], ...] = (
         (
             ("People", "people:people"),
             ("Settings", "shop:shop"),
-            ("Patterns", "patterns:patterns"),
         ),
     ),
 )
