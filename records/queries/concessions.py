@@ -1,25 +1,29 @@
 """What was found outside and accepted all the same, by somebody with authority."""
 
 from collections import defaultdict
-from collections.abc import Iterable
+from collections.abc import Collection, Iterable
 
 from django.db.models import Q
 
 from records.models import Deviation, DeviationSubject, Disposition, Reading
-from records.queries.makeup import Key, Makeup
+from records.queries.makeup import Key
+from records.queries.subjects import about
 
 ACCEPTING = (Disposition.Kind.USE_AS_IS, Disposition.Kind.REPAIR)
 
 
-def accepted_subjects(
-    makeup: Makeup, readings: Iterable[Reading]
-) -> list[DeviationSubject]:
-    """List what closed deviations accepted, on this chain or by these readings."""
-    asked = Q(reading__in=[r.pk for r in readings])
-    for kind, pks in _by_kind(makeup.keys()).items():
-        asked |= Q(**{f"{kind}__in": pks})
+def named_subjects(keys: Iterable[Key], readings: Iterable[Reading]) -> list[int]:
+    """Give the keys of all that deviations name of a chain and of its readings."""
+    asked = about(_by_kind(keys)) | Q(reading__in=[r.pk for r in readings])
+    return list(DeviationSubject.objects.filter(asked).values_list("pk", flat=True))
+
+
+def accepted_subjects(subjects: Collection[int]) -> list[DeviationSubject]:
+    """List which of these subjects of deviations a closed one accepted."""
+    if not subjects:
+        return []
     rows = DeviationSubject.objects.filter(
-        asked,
+        pk__in=subjects,
         deviation__state=Deviation.State.CLOSED,
         disposed__disposition__kind__in=ACCEPTING,
     )

@@ -2,12 +2,16 @@
 
 from django.db.models import Model
 
-from records.queries.concessions import accepted_subjects, accepted_things
+from records.queries.concessions import (
+    accepted_subjects,
+    accepted_things,
+    named_subjects,
+)
 from records.queries.makeup import makeup_of
 from records.queries.subjects import kind_of
 
 
 def is_accepted(thing: Model) -> bool:
     """Tell whether a closed deviation accepts a mix, load or coupon as a whole."""
-    subjects = accepted_subjects(makeup_of(thing), [])
+    subjects = accepted_subjects(named_subjects(makeup_of(thing).keys(), []))
     return thing.pk in accepted_things(subjects, kind_of(thing))

@@ -6,13 +6,12 @@ from typing import Final, TypeVar
 
 from django.db.models import Model, QuerySet
 
-from records.models import Reading, SignOff, Stage, StageEvent
+from records.models import Characteristic, Reading, SignOff, Stage, StageEvent
 from records.models.routes import READ_ON
 from records.models.subjects import MATERIAL_KINDS
 from records.queries import concessions
 from records.queries.evidence import evidence_of
 from records.queries.makeup import Key, Makeup
-from records.queries.signoffs import signature
 from records.queries.stage_state import StageState
 from records.queries.staleness import (
     Repeat,
@@ -25,27 +24,30 @@ from records.queries.subjects import about
 
 R = TypeVar("R", Reading, SignOff, StageEvent)
 Dealt = dict[tuple[str, Key], list[Reading]]
+COLUMNS: Final = [(kind, f"{kind}_id") for kind in MATERIAL_KINDS]
 SCOPES: Final = ("lot", "board", "blank", "propeller")
 
 
 class Rows:
     """All rows of a chain, read once and dealt out to its stages."""
 
-    def __init__(self, makeup: Makeup) -> None:
+    def __init__(self, makeup: Makeup, stages: Iterable[Stage]) -> None:
         self.makeup = makeup
         self.evidence = evidence_of(makeup)
         self.changes = changes_of(makeup)
         self.designations = designations_of(makeup)
-        self.repeats = repeats_for(makeup)
         self.keys = makeup.keys()
-        every = list(_readings(makeup))
+        every = _readings(makeup, stages)
         gone = {r.corrects_id for r in every}
         readings = [r for r in every if r.pk not in gone and not r.is_withdrawn]
         self.replaced = _dealt(set(every) - set(readings))
-        accepted = concessions.accepted_subjects(makeup, readings)
+        named = concessions.named_subjects(self.keys, readings)
+        self.repeats = repeats_for(named)
+        accepted = concessions.accepted_subjects(named)
         self.accepted = concessions.accepted_readings(accepted)
         self.evidence.accepted = accepted
         self.readings: Dealt = _dealt(readings)
+        self.changing = _changing(self.readings)
         self.signoffs = _dealt(_signoffs(makeup))
         self.events = _dealt(_events(makeup))
 
@@ -55,7 +57,7 @@ class Rows:
         owned = self._owned(kind, subject)
         readings = self._readings(stage, owned, self.readings)
         concerning = [r for r in self.repeats if r.about & self._family(kind, subject)]
-        state = StageState(
+        return StageState(
             stage=stage,
             kind=kind,
             subject=subject,
@@ -67,11 +69,8 @@ class Rows:
             repeats=[r.disposition for r in concerning if r.code == stage.code],
             accepted=frozenset(self.accepted & {r.pk for r in readings}),
             events=self.events.get((stage.code, (kind, subject.pk)), []),
+            signoffs=self.signoffs.get((stage.code, (kind, subject.pk)), []),
         )
-        signoffs = self.signoffs.get((stage.code, (kind, subject.pk)), [])
-        now = state.digest() if signoffs else ""
-        state.signatures.extend(signature(s, now) for s in signoffs)
-        return state
 
     def _owned(self, kind: str, subject: Model) -> set[Key]:
         """Kind and key of all that the readings of such a stage are taken on."""
@@ -103,10 +102,11 @@ class Rows:
     ) -> dict[int, str]:
         others: list[Reading] = []
         if stage.goes_stale:
-            of_this = [rs for (_, key), rs in self.readings.items() if key in owned]
-            others = [reading for rows in of_this for reading in rows]
+            others = [r for key in owned for r in self.changing.get(key, [])]
         changes = self.changes if stage.scope == Stage.Scope.PROPELLER else []
         made = self.designations
+        if not (others or changes or repeats or made):
+            return {}
         reasons = {r.pk: why_stale(r, changes, others, repeats, made) for r in readings}
         return {pk: why for pk, why in reasons.items() if why}
 
@@ -115,14 +115,21 @@ def _ids(makeup: Makeup, kinds: Iterable[str]) -> dict[str, Iterable[int]]:
     return {kind: [t.pk for t in makeup.things(kind)] for kind in kinds}
 
 
-def _readings(makeup: Makeup) -> QuerySet[Reading]:
-    return (
+def _readings(makeup: Makeup, stages: Iterable[Stage]) -> list[Reading]:
+    """List the readings of a chain; what the plan asks for is not read twice."""
+    found = list(
         Reading.objects.filter(about(_ids(makeup, MATERIAL_KINDS)))
-        .select_related(
-            "characteristic__stage", "station", "gauge", "written_by", "limit"
-        )
+        .prefetch_related("station", "gauge", "written_by", "limit")
         .order_by("happened_at", "pk")
     )
+    asked = {c.pk: c for stage in stages for c in stage.characteristics.all()}
+    other = {r.characteristic_id for r in found} - asked.keys()
+    if other:
+        rows = Characteristic.objects.filter(pk__in=other).select_related("stage")
+        asked |= {c.pk: c for c in rows}
+    for reading in found:
+        reading.characteristic = asked[reading.characteristic_id]
+    return found
 
 
 def _signoffs(makeup: Makeup) -> QuerySet[SignOff]:
@@ -144,11 +151,19 @@ def _events(makeup: Makeup) -> QuerySet[StageEvent]:
 def _dealt(rows: Iterable[R]) -> dict[tuple[str, Key], list[R]]:
     found: defaultdict[tuple[str, Key], list[R]] = defaultdict(list)
     for row in rows:
-        stage = _stage(row)
-        for kind in MATERIAL_KINDS:
-            key = getattr(row, f"{kind}_id", None)
+        stage, columns = _stage(row), vars(row)
+        for kind, column in COLUMNS:
+            key = columns.get(column)
             if key is not None:
                 found[stage.code, (kind, key)].append(row)
+    return found
+
+
+def _changing(dealt: Dealt) -> dict[Key, list[Reading]]:
+    """Keep the readings that stand for work on the part: others go stale by them."""
+    found: defaultdict[Key, list[Reading]] = defaultdict(list)
+    for (_, key), readings in dealt.items():
+        found[key] += [r for r in readings if r.characteristic.changes_material]
     return found
 
 

@@ -1,6 +1,7 @@
 """One stage of one thing: what was read, what went stale, who signed."""
 
 from dataclasses import dataclass, field
+from functools import cached_property
 from typing import Any
 
 from django.db.models import Model
@@ -8,11 +9,11 @@ from django.db.models import Model
 from records.models import Characteristic, Reading, SignOff, Stage, StageEvent
 from records.queries.evidence import Evidence
 from records.queries.makeup import Makeup
-from records.queries.signoffs import Signature, digest_of, reading_facts
+from records.queries.signoffs import Signature, digest_of, reading_facts, signature
 from records.queries.subjects import called
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class StageState:
     """A stage of a lot, board, blank or propeller, as it stands now.
 
@@ -32,7 +33,13 @@ class StageState:
     accepted: frozenset[int] = frozenset()
     replaced: list[Reading] = field(default_factory=list)
     events: list[StageEvent] = field(default_factory=list)
-    signatures: list[Signature] = field(default_factory=list)
+    signoffs: list[SignOff] = field(default_factory=list)
+
+    @cached_property
+    def signatures(self) -> list[Signature]:
+        """The signatures, oldest first, each held against what it covers now."""
+        now = self.digest() if self.signoffs else ""
+        return [signature(signoff, now) for signoff in self.signoffs]
 
     @property
     def current(self) -> list[Reading]:

@@ -51,7 +51,7 @@ def progress_of(thing: Model, route: RouteRevision | None = None) -> Progress:
         return Progress(makeup, None, [], {})
     plan = plans[0]
     stages = stages_with_what_they_ask(plan)
-    rows = Rows(makeup)
+    rows = Rows(makeup, stages)
     states = [
         rows.state(stage, subject)
         for stage in stages

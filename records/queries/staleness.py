@@ -1,7 +1,7 @@
 """Which readings went stale: by work on the part, by a rework, by another design."""
 
 import datetime as dt
-from collections.abc import Iterable
+from collections.abc import Collection, Iterable
 from dataclasses import dataclass
 from typing import Final
 
@@ -47,16 +47,15 @@ def designations_of(makeup: Makeup) -> list[Designation]:
     return list(found.select_related("after__design").order_by("happened_at", "pk"))
 
 
-def repeats_for(makeup: Makeup) -> list[Repeat]:
-    """List the stages to repeat, of reworks decided about anything in the chain."""
-    keys = makeup.keys()
-    kinds = {kind: [pk for k, pk in keys if k == kind] for kind, _ in keys}
-    condition = StageToRepeat.objects.none()
-    for kind, pks in kinds.items():
-        about = {f"disposition__disposed__subject__{kind}__in": pks}
-        condition |= StageToRepeat.objects.filter(**about)
+def repeats_for(subjects: Collection[int]) -> list[Repeat]:
+    """List the stages to repeat, of reworks decided about these subjects by key."""
+    if not subjects:
+        return []
     rows = (
-        condition.filter(disposition__kind=Disposition.Kind.REWORK)
+        StageToRepeat.objects.filter(
+            disposition__kind=Disposition.Kind.REWORK,
+            disposition__disposed__subject__in=subjects,
+        )
         .select_related("stage", "disposition__deviation")
         .prefetch_related("disposition__disposed__subject")
         .order_by("disposition__happened_at", "pk")

@@ -23,6 +23,11 @@ def decided(kind="use_as_is", state="closed", **about):
     return subject
 
 
+def accepted_on(blank, readings):
+    named = concessions.named_subjects(makeup_of(blank).keys(), readings)
+    return concessions.accepted_subjects(named)
+
+
 @pytest.mark.parametrize(
     ("kind", "state", "accepted"),
     [
@@ -35,7 +40,7 @@ def decided(kind="use_as_is", state="closed", **about):
 )
 def test_only_a_closed_decision_to_use_or_repair_accepts(blank, kind, state, accepted):
     subject = decided(kind, state, blank=blank, joint=2)
-    found = concessions.accepted_subjects(makeup_of(blank), [])
+    found = accepted_on(blank, [])
     assert found == ([subject] if accepted else [])
 
 
@@ -43,7 +48,7 @@ def test_a_deviation_without_a_decision_about_it_accepts_nothing(blank):
     deviation = factories.DeviationFactory(state="closed")
     factories.DeviationSubjectFactory(deviation=deviation, blank=blank)
     factories.DispositionFactory(deviation=deviation, kind="use_as_is", **AGREED)
-    assert concessions.accepted_subjects(makeup_of(blank), []) == []
+    assert accepted_on(blank, []) == []
 
 
 def test_joints_readings_and_things_are_told_apart(blank):
@@ -52,7 +57,7 @@ def test_joints_readings_and_things_are_told_apart(blank):
     decided(blank=blank, joint=2)
     decided(mix=mix)
     decided(propeller=reading.propeller, reading=reading)
-    found = concessions.accepted_subjects(makeup_of(blank), [reading])
+    found = accepted_on(blank, [reading])
     assert concessions.accepted_joints(found) == {(blank.pk, 2)}
     assert concessions.accepted_things(found, "mix") == {mix.pk}
     assert concessions.accepted_things(found, "blank") == set()
@@ -61,4 +66,4 @@ def test_joints_readings_and_things_are_told_apart(blank):
 
 def test_another_blanks_decision_is_no_decision_here(blank):
     decided(blank=factories.BlankFactory(), joint=2)
-    assert concessions.accepted_subjects(makeup_of(blank), []) == []
+    assert accepted_on(blank, []) == []

@@ -6,6 +6,7 @@ import pytest
 
 from records.models import StageEvent
 from records.queries.makeup import makeup_of
+from records.queries.routes import stages_with_what_they_ask
 from records.queries.stage_rows import Rows
 from tests import factories
 
@@ -22,7 +23,9 @@ def stage(blank, **kwargs):
 
 
 def state(blank, of, subject):
-    return Rows(makeup_of(subject)).state(of, subject)
+    makeup = makeup_of(subject)
+    stages = stages_with_what_they_ask(makeup.routes[0])
+    return Rows(makeup, stages).state(of, subject)
 
 
 def test_what_is_read_on_the_parts_rolls_up_to_the_blank(blank):

@@ -301,13 +301,17 @@ def test_rework_repeats_its_stages(asked, mine, stage):
 def test_queries_do_not_grow_with_the_build(propeller):
     stage = Stage.objects.get(code="dry-stack")
 
+    def work(readings):
+        for lamination in propeller.blank.laminations.all():
+            asked = stage.characteristics.get(code="moisture")
+            for _ in range(readings):
+                factories.ReadingFactory(
+                    characteristic=asked, propeller=None, lamination=lamination
+                )
+
+    work(1)
     few = _queries(lambda: progress_of(propeller))
-    for lamination in propeller.blank.laminations.all():
-        asked = stage.characteristics.get(code="moisture")
-        for _ in range(3):
-            factories.ReadingFactory(
-                characteristic=asked, propeller=None, lamination=lamination
-            )
+    work(3)
     assert _queries(lambda: progress_of(propeller)) == few
     assert few <= 25
 

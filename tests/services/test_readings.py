@@ -443,6 +443,7 @@ def test_a_grid_needs_no_more_queries_for_more_rows(
             log_grid(act=act, subject=propeller, entries=entries)
         return len(context.captured_queries)
 
+    count(1)  # with the first reading, what it names is read as well
     assert count(3) == count(30)
 
 
