@@ -22,11 +22,18 @@ class StoredFile(Record):
 
 
 class Attachment(AboutAny, Record):
-    """A photo or paper attached to one thing."""
+    """A photo or paper attached to one thing, perhaps taken with a reading on it."""
 
     file = models.ForeignKey(StoredFile, models.PROTECT, related_name="attachments")
     caption = models.CharField(max_length=120)
     happened_at = models.DateTimeField()
+    reading = models.ForeignKey(
+        "records.Reading",
+        models.PROTECT,
+        null=True,
+        blank=True,
+        related_name="photos",
+    )
 
     class Meta:
         ordering = ["happened_at", "pk"]

@@ -78,7 +78,8 @@ def file_of(deviation: Deviation) -> DeviationFile:
         actions=list(actions_of(deviation)),
         photos=list(
             Attachment.objects.filter(
-                about(ids), happened_at__gte=deviation.happened_at
+                about(ids) & Q(happened_at__gte=deviation.happened_at)
+                | Q(reading__in=[s.reading_id for s in subjects if s.reading_id])
             )
             .select_related("file", "written_by")
             .order_by("happened_at", "pk")

@@ -5,7 +5,7 @@ import hashlib
 from django.core.files.storage import default_storage
 from django.db.models import QuerySet
 
-from records.models import Attachment, StoredFile
+from records.models import Attachment, Reading, StoredFile
 
 
 class Damaged(Exception):
@@ -30,6 +30,11 @@ def read_kept(file: StoredFile) -> bytes:
     if hashlib.sha256(data).hexdigest() != file.sha256:
         raise Damaged(f"The file {file.name} is not as it was when it was kept.")
     return data
+
+
+def taken_with(reading: Reading) -> QuerySet[Attachment]:
+    """List the photos taken with a reading, with file and writer."""
+    return reading.photos.select_related("file", "written_by").order_by("pk")
 
 
 def attached_to(kind: str, pk: int) -> QuerySet[Attachment]:

@@ -12,7 +12,7 @@ from django.core.files.storage import default_storage
 from django.db.models import Model
 from PIL import Image, ImageOps
 
-from records.models import Attachment, StoredFile
+from records.models import Attachment, Reading, StoredFile
 from records.queries.files import Damaged, place_of, read_kept
 from records.queries.subjects import called, kind_of, number_of
 from records.rules.files import JPEG, PDF, PICTURES, file_may_be_kept, is_pdf
@@ -22,6 +22,7 @@ from records.services.refusal import refuse, refuse_if_blocked
 
 LONGEST_SIDE: Final = 2400
 QUALITY: Final = 85
+CAPTION: Final = 120
 _NAME_LENGTH: Final = 120
 
 
@@ -79,14 +80,29 @@ def attach(
     *,
     caption: str,
     happened_at: dt.datetime,
+    reading: Reading | None = None,
 ) -> Attachment:
     """Keep a cleaned file and attach it to a thing, within an open entry."""
     stored = store_file(
         entry, name=file.name, media_type=file.media_type, data=file.data
     )
-    attachment = Attachment(file=stored, caption=caption, happened_at=happened_at)
+    attachment = Attachment(
+        file=stored, caption=caption, happened_at=happened_at, reading=reading
+    )
     setattr(attachment, kind_of(subject), subject)
     return entry.add(attachment)
+
+
+def attach_to_reading(entry: Entry, reading: Reading, file: Cleaned) -> Attachment:
+    """Attach a photo to what was read, with the reading that it shows."""
+    return attach(
+        entry,
+        reading.subject,
+        file,
+        caption=f"{reading.characteristic.name}: {reading.entered}"[:CAPTION],
+        happened_at=reading.happened_at,
+        reading=reading,
+    )
 
 
 def attach_file(

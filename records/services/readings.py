@@ -13,6 +13,7 @@ from records.rules.corrections import may_be_corrected, may_be_withdrawn
 from records.rules.finding import Finding
 from records.rules.reading_rows import judged_row, row_held_against, stored_limit
 from records.rules.readings import Draft, may_be_logged
+from records.services.files import Sent, attach_to_reading, clean
 from records.services.ledger import Act, Entry
 from records.services.refusal import Refusal, refuse_if_blocked
 from records.services.spreads import add_spreads, withdrawn
@@ -31,10 +32,12 @@ def log_reading(
     station: Station | None = None,
     joint: int | None = None,
     point: str = "",
+    photo: Sent | None = None,
 ) -> Reading:
     """Log one reading, judged by the limit in force when it was taken.
 
     `entered` is kept digit for digit. What only warns is kept as the reading's flags.
+    A photo of what was seen is attached to the thing, and goes with the reading.
     Differences between blades or points are computed as soon as they can be, in the
     same entry. Raises `Refusal` with everything that speaks against it.
     """
@@ -50,11 +53,14 @@ def log_reading(
         joint=joint,
         point=point,
     )
+    shown = clean(photo) if photo is not None else None
     with Entry(act, "log reading") as entry:
         entry.subject = number_of(subject)
         bench = _bench([draft])
         [row] = checked_rows([draft], bench, act.at)
         reading = entry.add(row)
+        if shown is not None:
+            attach_to_reading(entry, reading, shown)
         bench.take([reading])
         add_spreads(entry, bench, [reading])
         return reading

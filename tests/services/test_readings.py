@@ -6,7 +6,8 @@ from decimal import Decimal
 
 import pytest
 
-from records.models import LedgerEntry, Reading, Shop
+from records.models import Attachment, LedgerEntry, Reading, Shop
+from records.queries.files import taken_with
 from records.rules.readings import Draft
 from records.services.ledger import Act
 from records.services.readings import (
@@ -17,6 +18,7 @@ from records.services.readings import (
 )
 from records.services.refusal import Refusal
 from tests import factories
+from tests.rules.test_files import picture
 
 pytestmark = pytest.mark.django_db
 Verdict = Reading.Verdict
@@ -413,6 +415,19 @@ def test_a_reading_of_the_wrong_thing_is_withdrawn_and_stays_readable(log, act):
     assert not Reading.objects.standing().exists()
     with pytest.raises(Refusal):
         withdraw_reading(act=act, reading=row, reason="Again")
+
+
+class AsSent:
+    name, data = "tip.jpg", picture()
+
+
+def test_a_photo_is_written_with_its_reading_or_not_at_all(log):
+    reading = log(photo=AsSent())
+    assert [p.caption for p in taken_with(reading)] == ["Track: 1.0"]
+    assert LedgerEntry.objects.count() == 1
+    with pytest.raises(Refusal):
+        log(photo=AsSent(), entered="much")
+    assert Attachment.objects.count() == 1
 
 
 # Grid

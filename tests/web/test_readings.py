@@ -4,11 +4,14 @@ import html as html_module
 import re
 
 import pytest
+from django.core.files.uploadedfile import SimpleUploadedFile
 from django.db import connection
 from django.test.utils import CaptureQueriesContext
 
-from records.models import Reading, Shop
+from records.models import Attachment, Reading, Shop
+from records.queries.deviation_file import file_of
 from tests import factories
+from tests.rules.test_files import picture
 
 pytestmark = pytest.mark.django_db
 NOW = "2026-03-02T12:00"
@@ -86,6 +89,32 @@ class TestLog:
         reading = Reading.objects.get()
         assert "outside" in text(response)
         assert f"number=2026-001&amp;reading={reading.pk}" in html
+
+    def test_a_photo_goes_with_the_reading_to_the_deviation(
+        self, signed_in, track, propeller
+    ):
+        path = log_path("propeller", "2026-001", track)
+        photo = SimpleUploadedFile("tip.jpg", picture(), "image/jpeg")
+        given = {"entered": "1.6", "unit": "mm", "happened_at": NOW, "photo": photo}
+        page = signed_in.post(path, given, follow=True).content.decode()
+        kept = Attachment.objects.get()
+        assert (kept.subject, kept.caption) == (propeller, "Track: 1.6")
+        assert f'<img src="/files/{kept.pk}/" alt="Track: 1.6"' in page
+        on_propeller = signed_in.get("/builds/propellers/2026-001/").content.decode()
+        assert f'<img src="/files/{kept.pk}/"' in on_propeller
+        about = factories.DeviationSubjectFactory(
+            propeller=propeller, reading=kept.reading
+        )
+        assert file_of(about.deviation).photos == [kept]
+
+    def test_a_photo_that_is_none_keeps_what_was_typed(self, signed_in, track):
+        path = log_path("propeller", "2026-001", track)
+        photo = SimpleUploadedFile("tip.jpg", b"no picture", "image/jpeg")
+        given = {"entered": "1.62", "unit": "mm", "happened_at": NOW, "photo": photo}
+        answer = signed_in.post(path, given)
+        assert answer.status_code == 422
+        assert 'value="1.62"' in answer.content.decode()
+        assert not Reading.objects.exists()
 
     def test_the_glue_line_stands_beside_the_gauge(self, signed_in, stage, propeller):
         load = factories.LoadedBlankFactory(blank=propeller.blank).load

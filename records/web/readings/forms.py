@@ -8,7 +8,7 @@ from django import forms
 from records.models import Characteristic
 from records.templatetags.quantities import unit_name
 from records.web.readings.choices import Choices
-from records.web.shared.fields import MomentField
+from records.web.shared.fields import MomentField, PhotoField
 from records.web.shared.forms import ShopForm
 
 Kind = Characteristic.Kind
@@ -87,6 +87,7 @@ class ReadingForm(ShopForm):
                 choices.gauges, label="Gauge", required=asked.gauge_needed
             )
         fields["happened_at"] = MomentField(label="Read at")
+        fields["photo"] = PhotoField(label="Photo of what was seen", required=False)
         self.order_fields([n for n in fields if n != "form_key"])
 
 

@@ -8,6 +8,7 @@ from django.utils.html import format_html
 
 from records.models import Characteristic, Reading
 from records.queries.asked import versions_of, whose_stages
+from records.queries.files import taken_with
 from records.queries.readings import is_late
 from records.queries.stages import Progress, StageState, progress_of
 from records.queries.subjects import called, kind_of
@@ -16,6 +17,7 @@ from records.rules.slots import Slot, open_slots
 from records.templatetags.quantities import when
 from records.web.readings.steps import deviation_at, next_step, slot_label, slot_page
 from records.web.readings.words import figure, line_of, rule_in_words
+from records.web.shared.evidence import photo_lines
 from records.web.shared.pages import Step, log_page, page_of
 
 
@@ -33,6 +35,7 @@ def reading_page(reading: Reading, cant_write: str) -> dict[str, Any]:
         "line": line_of(reading),
         "computed": [line_of(r) for r in _differences(state, reading)],
         "facts": _facts(reading, state),
+        "photos": photo_lines(taken_with(reading)),
         "flags": reading.flags.splitlines(),
         "versions": [_version(r) for r in versions] if len(versions) > 1 else [],
         "step": next_step(newest, state, cant_write),

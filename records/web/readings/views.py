@@ -69,6 +69,7 @@ def log(request: HttpRequest, kind: str, number: str) -> HttpResponse:
     hint = hint_for(chosen, thing, makeup, station=station, moment=timezone.now())
     form = forms.ReadingForm(
         request.POST or None,
+        request.FILES or None,
         choices=choices,
         hint=hint,
         initial=_initial(request, choices, station),
