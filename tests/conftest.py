@@ -21,11 +21,18 @@ from records.models.guards import install_guards, remove_guards
 from records.services.ledger import Act
 from tests import factories
 
+LONGEST = {"test_whole_job", "test_demo"}
 os.environ.setdefault("DJANGO_ALLOW_ASYNC_UNSAFE", "true")  # Playwright's loop
 hypothesis.settings.register_profile(  # a busy machine is no failure
     "steady", deadline=None, suppress_health_check=[hypothesis.HealthCheck.too_slow]
 )
 hypothesis.settings.load_profile("steady")
+
+
+@pytest.hookimpl(trylast=True)
+def pytest_collection_modifyitems(items):
+    """Begin with the longest: nobody waits for them at the end."""
+    items.sort(key=lambda item: item.path.stem not in LONGEST)
 
 
 @pytest.fixture(autouse=True)

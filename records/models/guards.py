@@ -70,7 +70,8 @@ def _statements(connection: BaseDatabaseWrapper) -> Iterator[str]:
     if not sqlite:
         yield (
             "CREATE OR REPLACE FUNCTION keep_the_book() RETURNS trigger AS "
-            f"$$ BEGIN RAISE EXCEPTION '{MESSAGE}: %', TG_TABLE_NAME; END $$ "
+            f"$$ BEGIN RAISE EXCEPTION '{MESSAGE}: %', TG_TABLE_NAME "
+            "USING ERRCODE = 'integrity_constraint_violation'; END $$ "
             "LANGUAGE plpgsql"
         )
     for model in guarded_models():

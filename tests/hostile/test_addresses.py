@@ -23,7 +23,7 @@ ADDRESSES = [a for a in addresses() if a.name not in DRAWN]
 NAMES = query_names()
 GET = Sent("", method="GET")
 # How many of each are tried at an address, by who asks; HOSTILE_EXAMPLES multiplies.
-SHARE = {None: 1, "reader": 2, "owner": 4}
+SHARE = {None: 1, "reader": 1, "owner": 3}
 
 
 @pytest.fixture(scope="module")

@@ -17,17 +17,17 @@ DRAWN = frozenset(
 
 
 def test_the_same_seed_and_moment_tell_the_same_story(db, monkeypatch):
-    """A few of its builds, told twice into an empty book, entry by entry."""
+    """Two of its builds, told twice into an empty book, entry by entry."""
     every = Saltmarsh.stories
 
     def some(shop, now):
         told = every(shop, now)
-        return [told[0], *told[-3:]]
+        return told[-2:]
 
     monkeypatch.setattr(Saltmarsh, "stories", some)
     now = timezone.now()
     first, again = told_at(now), told_at(now)
-    assert len(first) > 100
+    assert len(first) > 80
     assert again == first
 
 
