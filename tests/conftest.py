@@ -1,6 +1,7 @@
 """What every test stands on: its own folder for files, and a shop with an owner."""
 
 import datetime as dt
+import gc
 import json
 import os
 import re
@@ -33,6 +34,13 @@ hypothesis.settings.load_profile("steady")
 def pytest_collection_modifyitems(items):
     """Begin with the longest: nobody waits for them at the end."""
     items.sort(key=lambda item: item.path.stem not in LONGEST)
+
+
+def pytest_collection_finish():
+    """Spare the collector what stays to the end: thousands of tests."""
+    gc.collect()
+    gc.freeze()
+    gc.set_threshold(50_000, 20, 50)
 
 
 @pytest.fixture(autouse=True)

@@ -65,8 +65,13 @@ class AuthorityFactory(RowFactory):
 def owner(**kwargs):
     """Make an owner with every authority."""
     person = PersonFactory(role=m.Person.Role.OWNER, **kwargs)
-    for deed in m.Authority.Act.values:
-        AuthorityFactory(person=person, act=deed)
+    given = [
+        AuthorityFactory.build(
+            person=person, act=deed, written_by=person, written_at=NOON
+        )
+        for deed in m.Authority.Act.values
+    ]
+    m.Authority.objects.bulk_create(given)
     return person
 
 

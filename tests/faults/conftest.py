@@ -13,7 +13,7 @@ from tests.own_book import drop_databases, maintain
 @pytest.fixture(scope="session")
 def rounds():
     """How often a fault is tried: few by default, FAULT_ROUNDS for all."""
-    return int(os.environ.get("FAULT_ROUNDS", "5"))
+    return int(os.environ.get("FAULT_ROUNDS", "3"))
 
 
 @contextmanager

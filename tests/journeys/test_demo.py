@@ -31,7 +31,7 @@ from records.rules.integrity import breaks
 BACKEND = "django.contrib.auth.backends.ModelBackend"
 LINK = re.compile(r'<a\b[^>]*\bhref="(/[^"#]*)')
 # A page a kind is enough: lists link every row.
-MOST_OF_A_KIND = 4
+MOST_OF_A_KIND = 2
 
 
 @pytest.fixture(scope="module")
@@ -104,6 +104,7 @@ def test_it_goes_into_an_empty_book_only(demo):
         call_command("seed_demo")
 
 
+@pytest.mark.once
 def test_every_page_that_is_linked_opens(demo):
     client = Client()
     client.force_login(Person.objects.get(login=KEEPER), backend=BACKEND)
@@ -125,7 +126,7 @@ def test_every_page_that_is_linked_opens(demo):
                 seen.add(page)
                 waiting.append(page)
     assert wrong == []
-    assert len(seen) > 150
+    assert len(seen) > 100
 
 
 def kind_of(page):
@@ -135,6 +136,7 @@ def kind_of(page):
     return re.sub(r"[^/]*\d[^/]*", "#", path), tuple(names)
 
 
+@pytest.mark.once
 def test_everything_that_goes_on_paper_is_printed(demo, client):
     client.force_login(Person.objects.get(login=KEEPER), backend=BACKEND)
     for path in papers():
@@ -150,10 +152,10 @@ def papers():
         reverse("conformity:pdf", args=[record.number])
         for record in ConformityRecord.objects.order_by("pk")[:3]
     )
-    for state in states():
+    for state in ("delivered", "scrapped"):
         serial = Propeller.objects.filter(state=state).first().serial
         yield reverse("conformity:build_record", args=[serial])
-    for deviation in Deviation.objects.order_by("pk"):
+    for deviation in Deviation.objects.order_by("pk")[:2]:
         yield reverse("deviations:report", args=[deviation.number])
     tag = Tag.objects.filter(propeller__isnull=False).first()
     serial = tag.propeller.serial

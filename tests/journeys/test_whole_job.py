@@ -17,7 +17,7 @@ from tests.journeys.steps import bench, gluing, opening, papers, stock, wood
 from tests.journeys.steps.gluing import HOUR, MINUTE, minute
 from tests.journeys.steps.hand import Hand
 
-pytestmark = pytest.mark.django_db(transaction=True)
+pytestmark = [pytest.mark.django_db(transaction=True), pytest.mark.once]
 DAY = dt.timedelta(days=1)
 BLANK_STAGES = ("saw", "dry-stack", "glue-up", "press", "coupon", "rest")
 STAGES = (

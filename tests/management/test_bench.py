@@ -80,6 +80,7 @@ def test_too_small_a_shop_is_refused():
         call_command("bench", "--serials", "5")
 
 
+@pytest.mark.once
 def test_command_leaves_the_shops_own_book_alone(tmp_path):
     command = [sys.executable, "manage.py", "bench", "--serials", "100", "--json"]
     done = subprocess.run(  # noqa: S603

@@ -11,7 +11,7 @@ from records.models import Person
 from tests import factories
 from tests.factories import PASSWORD
 
-pytestmark = pytest.mark.django_db(transaction=True)
+pytestmark = [pytest.mark.django_db(transaction=True), pytest.mark.once]
 PAGES = ("/patterns/", "/people/", "/people/at/ada/", "/people/at/ada/grant/", "/shop/")
 
 
