@@ -20,6 +20,7 @@ from records.queries.deviations import (
     holds_of,
     subjects_of,
 )
+from records.queries.files import attached
 from records.queries.reach import leads_to
 from records.queries.subjects import about
 
@@ -77,12 +78,10 @@ def file_of(deviation: Deviation) -> DeviationFile:
         dispositions=list(dispositions_of(deviation)),
         actions=list(actions_of(deviation)),
         photos=list(
-            Attachment.objects.filter(
+            attached(
                 about(ids) & Q(happened_at__gte=deviation.happened_at)
                 | Q(reading__in=[s.reading_id for s in subjects if s.reading_id])
             )
-            .select_related("file", "written_by")
-            .order_by("happened_at", "pk")
         ),
     )
 

@@ -3,9 +3,9 @@
 import hashlib
 
 from django.core.files.storage import default_storage
-from django.db.models import QuerySet
+from django.db.models import Q, QuerySet
 
-from records.models import Attachment, Reading, StoredFile
+from records.models import Attachment, StoredFile
 
 
 class Damaged(Exception):
@@ -32,15 +32,12 @@ def read_kept(file: StoredFile) -> bytes:
     return data
 
 
-def taken_with(reading: Reading) -> QuerySet[Attachment]:
-    """List the photos taken with a reading, with file and writer."""
-    return reading.photos.select_related("file", "written_by").order_by("pk")
+def attached(condition: Q) -> QuerySet[Attachment]:
+    """List the attachments that meet a condition, oldest first, file and writer too."""
+    found = Attachment.objects.filter(condition).select_related("file", "written_by")
+    return found.order_by("happened_at", "pk")
 
 
 def attached_to(kind: str, pk: int) -> QuerySet[Attachment]:
-    """List what is attached to a thing, oldest first, with file and writer."""
-    return (
-        Attachment.objects.filter(**{kind: pk})
-        .select_related("file", "written_by")
-        .order_by("happened_at", "pk")
-    )
+    """List what is attached to a thing, or was taken with a reading."""
+    return attached(Q(**{kind: pk}))

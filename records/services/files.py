@@ -22,7 +22,7 @@ from records.services.refusal import refuse, refuse_if_blocked
 
 LONGEST_SIDE: Final = 2400
 QUALITY: Final = 85
-CAPTION: Final = 120
+_CAPTION_LENGTH: Final = 120
 _NAME_LENGTH: Final = 120
 
 
@@ -99,7 +99,7 @@ def attach_to_reading(entry: Entry, reading: Reading, file: Cleaned) -> Attachme
         entry,
         reading.subject,
         file,
-        caption=f"{reading.characteristic.name}: {reading.entered}"[:CAPTION],
+        caption=f"{reading.characteristic.name}: {reading.entered}"[:_CAPTION_LENGTH],
         happened_at=reading.happened_at,
         reading=reading,
     )

@@ -7,7 +7,6 @@ from decimal import Decimal
 import pytest
 
 from records.models import Attachment, LedgerEntry, Reading, Shop
-from records.queries.files import taken_with
 from records.rules.readings import Draft
 from records.services.ledger import Act
 from records.services.readings import (
@@ -423,7 +422,7 @@ class AsSent:
 
 def test_a_photo_is_written_with_its_reading_or_not_at_all(log):
     reading = log(photo=AsSent())
-    assert [p.caption for p in taken_with(reading)] == ["Track: 1.0"]
+    assert [p.caption for p in reading.photos.all()] == ["Track: 1.0"]
     assert LedgerEntry.objects.count() == 1
     with pytest.raises(Refusal):
         log(photo=AsSent(), entered="much")

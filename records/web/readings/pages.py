@@ -8,7 +8,7 @@ from django.utils.html import format_html
 
 from records.models import Characteristic, Reading
 from records.queries.asked import versions_of, whose_stages
-from records.queries.files import taken_with
+from records.queries.files import attached_to
 from records.queries.readings import is_late
 from records.queries.stages import Progress, StageState, progress_of
 from records.queries.subjects import called, kind_of
@@ -35,7 +35,7 @@ def reading_page(reading: Reading, cant_write: str) -> dict[str, Any]:
         "line": line_of(reading),
         "computed": [line_of(r) for r in _differences(state, reading)],
         "facts": _facts(reading, state),
-        "photos": photo_lines(taken_with(reading)),
+        "photos": photo_lines(attached_to("reading", reading.pk)),
         "flags": reading.flags.splitlines(),
         "versions": [_version(r) for r in versions] if len(versions) > 1 else [],
         "step": next_step(newest, state, cant_write),
