@@ -38,12 +38,6 @@ class Heading(NamedTuple):
     form: str
 
 
-def links() -> Iterator[chain.Link]:
-    """Stream the chain as it is stored, oldest first."""
-    for link, _ in headed_links():
-        yield link
-
-
 def headed_links() -> Iterator[tuple[chain.Link, Heading]]:
     """Stream the chain as it is stored, oldest first, with each entry's columns."""
     rows = LedgerEntry.objects.order_by("sequence", "pk").values_list(

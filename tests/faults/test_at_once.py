@@ -9,7 +9,6 @@ from django.utils import timezone
 
 from records import chain
 from records.models import LedgerEntry, RefusedSignature, SignOff
-from records.queries.ledger import links
 from records.services.ledger import Act
 from records.services.refusal import Refusal
 from records.services.signoffs import sign_stage
@@ -17,6 +16,7 @@ from tests import factories
 from tests.faults.client import Client
 from tests.faults.set_up import PEOPLE
 from tests.own_book import own_database
+from tests.stored_chain import links
 
 pytestmark = pytest.mark.faults
 SAVED = 302

@@ -15,8 +15,9 @@ from records.queries.exports import (
     exported_rows,
     kept_files,
 )
-from records.queries.ledger import links, spoken_models
+from records.queries.ledger import spoken_models
 from tests.credentials import PASSWORD
+from tests.stored_chain import links
 from tests.whole_book import write_book
 
 pytestmark = pytest.mark.django_db

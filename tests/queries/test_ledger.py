@@ -13,7 +13,6 @@ from records.queries.ledger import (
     SECRET,
     entries_listed,
     facts_digest,
-    links,
     plain,
     row_facts,
     said_in,
@@ -24,6 +23,7 @@ from records.queries.ledger import (
 )
 from records.services.ledger import Entry
 from tests import factories
+from tests.stored_chain import links
 
 pytestmark = pytest.mark.django_db
 

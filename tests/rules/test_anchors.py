@@ -9,10 +9,10 @@ from django.utils import timezone
 from records import chain
 from records.models import LedgerEntry
 from records.queries.anchors import anchor_on, daily_anchors
-from records.queries.ledger import links
 from records.rules.anchors import anchors_hold, heads_hold
 from records.services.ledger import Act, Entry
 from tests.forging import unguarded
+from tests.stored_chain import links
 
 pytestmark = pytest.mark.django_db
 

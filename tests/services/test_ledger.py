@@ -8,10 +8,10 @@ import pytest
 
 from records import chain
 from records.models import Board, LedgerEntry, Supplier
-from records.queries.ledger import links
 from records.services.ledger import Entry
 from records.services.refusal import AlreadyDone, Refusal
 from tests import factories
+from tests.stored_chain import links
 
 pytestmark = pytest.mark.django_db
 
