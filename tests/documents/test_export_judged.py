@@ -15,16 +15,9 @@ from tests.finished import built, made  # noqa: F401
 pytestmark = pytest.mark.django_db
 
 
-def another(serial):
-    """Make a propeller that shares nothing with the finished one."""
-    return factories.PropellerFactory(
-        serial=serial, blank__revision__design__model=f"Design of {serial}"
-    )
-
-
 @pytest.fixture
 def propeller(shop):
-    return another("T-1")
+    return factories.PropellerFactory(serial="T-1")
 
 
 def last():

@@ -10,13 +10,6 @@ from tests.finished import built, made  # noqa: F401
 pytestmark = pytest.mark.django_db
 
 
-def another(serial):
-    """Make a propeller that shares nothing with the finished one."""
-    return factories.PropellerFactory(
-        serial=serial, blank__revision__design__model=f"Design of {serial}"
-    )
-
-
 @pytest.fixture
 def one(made):  # noqa: F811
     return next(dossiers())
@@ -51,7 +44,7 @@ def test_each_lamination_leads_to_board_lot_and_species(one):
 
 def test_what_is_not_known_is_called_unknown(shop):
     lot = factories.LotFactory(supplier=None, supplier_lot="")
-    propeller = another("T-1")
+    propeller = factories.PropellerFactory(serial="T-1")
     factories.LaminationFactory(
         board__lot=lot, blank=propeller.blank, position=1, mass_g=None
     )
@@ -76,7 +69,7 @@ def test_the_press_shows_what_was_asked_and_what_was_seen(one):
 
 
 def test_a_load_without_samples_says_nothing_of_pressure(shop):
-    propeller = another("T-2")
+    propeller = factories.PropellerFactory(serial="T-2")
     factories.LoadedBlankFactory(blank=propeller.blank)
     section = made_of.pressing(list(dossiers())[-1])
     assert column(section, "Seen at the glue line") == ["\N{EN DASH} to \N{EN DASH}"]

@@ -12,13 +12,6 @@ from tests.finished import built, made  # noqa: F401
 pytestmark = pytest.mark.django_db
 
 
-def another(serial):
-    """Make a propeller that shares nothing with the finished one."""
-    return factories.PropellerFactory(
-        serial=serial, blank__revision__design__model=f"Design of {serial}"
-    )
-
-
 @pytest.fixture
 def one(made):  # noqa: F811
     (found,) = dossiers()
@@ -51,7 +44,7 @@ def test_press_samples_are_in_it_in_short(one):
 
 
 def test_what_is_about_another_propeller_is_not_in_it(made):  # noqa: F811
-    other = another("other")
+    other = factories.PropellerFactory(serial="other")
     reading = factories.ReadingFactory(propeller=other)
     mine, theirs = dossiers()
     assert theirs.propeller == other
@@ -68,13 +61,13 @@ def test_twenty_more_take_no_more_queries(made):  # noqa: F811
     one, few = queries()
     assert one == 1
     for n in range(20):
-        propeller = another(f"T-{n}")
+        propeller = factories.PropellerFactory(serial=f"T-{n}")
         factories.ReadingFactory(propeller=propeller)
     assert queries() == (21, few)
 
 
 def test_every_one_comes_once_however_many_are_read_at_a_time(made, monkeypatch):  # noqa: F811
     monkeypatch.setattr(module, "AT_ONCE", 3)
-    serials = [another(f"T-{n}").serial for n in range(10)]
+    serials = [factories.PropellerFactory(serial=f"T-{n}").serial for n in range(10)]
     first = made.propeller.serial
     assert [one.propeller.serial for one in dossiers()] == [first, *serials]
