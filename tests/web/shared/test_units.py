@@ -1,8 +1,13 @@
 """Quantities on a page are spelled as the shop has chosen."""
 
+from decimal import Decimal
+
 import pytest
+from django.http import HttpResponse
 from django.urls import reverse
 
+from records.templatetags.quantities import length
+from records.web.shared.units import UnitsMiddleware
 from tests import factories
 from tests.web.seen import text_of
 
@@ -20,5 +25,6 @@ def test_a_board_is_as_wide_in_either(signed_in, shop, first, spelled):
     assert spelled in text_of(signed_in.get(page))
 
 
-def test_no_shop_is_metric(client, db):
-    assert client.get(reverse("people:sign_in")).status_code == 200
+def test_no_shop_is_metric(rf, db):
+    spell = UnitsMiddleware(lambda _: HttpResponse(length(Decimal("25.4"))))
+    assert spell(rf.get("/")).content.decode() == "25.4 mm (1.000 in)"
