@@ -1,6 +1,8 @@
 """The demo: it loads, it is the same every time, and every page of it opens."""
 
+import datetime as dt
 import io
+import os
 import re
 from collections import deque
 from html import unescape
@@ -10,7 +12,6 @@ from django.core.management import CommandError, call_command
 from django.db import transaction
 from django.test import Client, override_settings
 from django.urls import reverse
-from django.utils import timezone
 from pypdf import PdfReader
 
 from records.management.demo.story import play
@@ -27,8 +28,10 @@ from records.models import (
 )
 from records.queries.holds import held_propellers
 from records.rules.integrity import breaks
+from tests.journeys.golden import FOLDER, drawing_into, kept, outputs
 
 BACKEND = "django.contrib.auth.backends.ModelBackend"
+NOW = dt.datetime(2026, 6, 30, 16, 0, tzinfo=dt.UTC)
 LINK = re.compile(r'<a\b[^>]*\bhref="(/[^"#]*)')
 # A page a kind is enough: lists link every row.
 MOST_OF_A_KIND = 2
@@ -57,7 +60,7 @@ def loaded(folder, django_db_setup, django_db_blocker):
     """Load the demo once for all that look at it; give what was said meanwhile."""
     said = []
     with django_db_blocker.unblock(), transaction.atomic(), storage(folder):
-        play(seed=60, now=timezone.now(), said=said.append)
+        play(seed=60, now=NOW, said=said.append)
         yield said
         transaction.set_rollback(True)
 
@@ -161,3 +164,20 @@ def papers():
     serial = tag.propeller.serial
     yield reverse("tags:card_pdf", args=["propeller", serial])
     yield f"{reverse('tags:print_labels')}?tags={tag.pk}&sheet=a4&size=20"
+
+
+@pytest.mark.once
+def test_every_text_is_as_it_was_when_it_was_last_read(demo, client, monkeypatch):
+    drawn = []
+    monkeypatch.setattr("django.utils.timezone.now", lambda: NOW)
+    monkeypatch.setattr("records.documents.pdf._run", drawing_into(drawn))
+    client.force_login(Person.objects.get(login=KEEPER), backend=BACKEND)
+    texts = {kept(name): text for name, text in outputs(client, drawn)}
+    if os.environ.get("GOLDEN") == "write":
+        for old in FOLDER.glob("*.txt"):
+            old.unlink()
+        for path, text in texts.items():
+            path.write_text(text)
+    assert {path.name for path in FOLDER.glob("*.txt")} == {p.name for p in texts}
+    other = [p.name for p, text in texts.items() if p.read_text() != text]
+    assert other == []
