@@ -88,7 +88,7 @@ def drawing_is_spared(request, monkeypatch):
     """Draw whole pages only where pages are looked at: it takes a second each."""
     if request.node.get_closest_marker("own_process"):
         return
-    read = request.path.parent.name in {"documents", "journeys"}
+    read = not {"documents", "journeys"}.isdisjoint(request.path.parts)
     read = read or request.node.get_closest_marker("whole_pages")
     by = drawn_here if read else drawn_short
     monkeypatch.setattr("records.documents.pdf._run", by)

@@ -23,11 +23,11 @@ from records.models import (
     PressSample,
     Propeller,
 )
-from records.queries.stages import progress_of
-from records.rules.readings import Draft
-from records.rules.slots import open_slots
+from records.queries.builds.progress import progress_of
+from records.rules.readings.draft import Draft
+from records.rules.readings.slots import open_slots
 from records.services.ledger import Act
-from records.services.readings import log_grid
+from records.services.readings.log import log_grid
 from records.services.routes import write_default_route
 from records.services.signoffs import sign_stage
 from tests import factories

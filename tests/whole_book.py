@@ -12,7 +12,7 @@ from PIL import Image
 from records.models import Board, Lot, Material, Person
 from records.services import boards, gauges, lots
 from records.services.ledger import Act
-from records.services.people import add_person, make_set_up_link, set_up_shop
+from records.services.people.accounts import add_person, make_set_up_link, set_up_shop
 from tests.credentials import PASSWORD
 
 NAME = "Test Airscrew Works"

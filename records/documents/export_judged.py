@@ -4,8 +4,8 @@ from textwrap import wrap
 
 from records.documents.export_table import Cell, Linked, Place, Section, with_flags
 from records.models import ConformityRecord, DeviationSubject, Reading
-from records.queries.dossiers import Dossier
-from records.queries.readings import is_late
+from records.queries.provenance.dossiers import Dossier
+from records.queries.readings.context import is_late
 from records.queries.subjects import called
 from records.templatetags.quantities import NOTHING, both, plain, unit_name, when
 

@@ -2,7 +2,7 @@
 
 from records.documents.export_table import Section, with_flags
 from records.models import JointSpread
-from records.queries.dossiers import Dossier, Pressed
+from records.queries.provenance.dossiers import Dossier, Pressed
 from records.templatetags.quantities import (
     NOTHING,
     mass,

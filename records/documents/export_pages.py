@@ -10,8 +10,8 @@ from django.template.loader import render_to_string
 from records.documents import export_judged as judged
 from records.documents import export_made as made
 from records.documents.export_table import Section
-from records.queries.dossiers import Dossier, dossiers
 from records.queries.files import place_of
+from records.queries.provenance.dossiers import Dossier, dossiers
 from records.templatetags.quantities import when
 
 PROPELLERS, FILES = "propellers", "files"

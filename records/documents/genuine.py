@@ -10,7 +10,12 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any, Final
 
-from records.documents.conformity import FACTS_NAME, SEAL_NAME, facts_digest, key_name
+from records.documents.conformity.record import (
+    FACTS_NAME,
+    SEAL_NAME,
+    facts_digest,
+    key_name,
+)
 from records.documents.keys import PublicKeys
 from records.documents.pdf_signature import check_signature
 from records.documents.seal import seal_is_genuine

@@ -12,7 +12,7 @@ from html import escape
 
 from django.utils.timezone import localtime
 
-from records.queries.press_history import PressHistory
+from records.queries.pressing.history import PressHistory
 from records.templatetags.quantities import pressure, when
 
 WIDTH, LEFT, RIGHT = 480.0, 44.0, 14.0

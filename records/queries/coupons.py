@@ -18,7 +18,7 @@ from records.models import (
     Limit,
     Mix,
 )
-from records.queries.routes import in_force, newest_in_use
+from records.queries.routes.revisions import in_force, newest_in_use
 
 WOOD_FAILURE = "coupon-wood-failure"
 STRENGTH = "coupon-strength"

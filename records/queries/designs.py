@@ -8,7 +8,7 @@ from records.engineering.geometry import mean_pitch
 from records.engineering.planform import activity_factor
 from records.engineering.quadrature import Quadrature
 from records.models import Design, Revision, Station
-from records.queries.glued_area import joint_areas_mm2
+from records.queries.gluing.area import joint_areas_mm2
 
 
 @dataclass(frozen=True, slots=True)

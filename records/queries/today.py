@@ -24,11 +24,11 @@ from records.models import (
     PressSample,
     Propeller,
 )
-from records.queries.deviations import deviations_listed
-from records.queries.gauges import gauges_listed
-from records.queries.glue_times import tables_of
-from records.queries.holds import standing_holds
-from records.queries.press_history import PressHistory, history_from
+from records.queries.deviations.register import deviations_listed
+from records.queries.gauges.register import gauges_listed
+from records.queries.gluing.times import tables_of
+from records.queries.pressing.history import PressHistory, history_from
+from records.queries.reach.holds import standing_holds
 
 MOST = 8
 AHEAD = dt.timedelta(days=30)

@@ -4,8 +4,8 @@ from django.db.models import Model
 from django.utils import timezone
 
 from records.models import Deviation, Hold, Mix
-from records.queries.deviations import needed_by_others, undecided
-from records.queries.holds import holds_on
+from records.queries.deviations.register import needed_by_others, undecided
+from records.queries.reach.holds import holds_on
 from records.queries.subjects import called, kind_of
 from records.rules.finding import Finding
 from records.templatetags.quantities import day

@@ -8,7 +8,7 @@ from typing import Any
 from records.engineering.units import compare, dimension
 from records.models import Characteristic, Limit, Stage
 from records.models.routes import READ_ON, SPREADS
-from records.queries.route_plans import Plan
+from records.queries.routes.plans import Plan
 from records.rules.figures import as_sentence
 from records.rules.finding import Finding
 

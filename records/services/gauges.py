@@ -7,10 +7,10 @@ from typing import Any
 from django.utils.timezone import localdate
 
 from records.models import Authority, Calibration, Gauge, GaugeChange
-from records.queries.gauges import latest_calibration
-from records.rules import gauges as rules
+from records.queries.gauges.register import latest_calibration
 from records.rules.authority import may
 from records.rules.finding import Finding
+from records.rules.gauges import calibration as rules
 from records.rules.moments import already_happened
 from records.rules.numbers import number_can_be_scanned
 from records.services.files import Sent, attach, clean

@@ -5,13 +5,13 @@ from collections.abc import Iterable, Sequence
 from decimal import Decimal
 
 from records.models import Blank, GlueSheet, JointSpread, Lot, Mix
-from records.queries import gluing as queries
-from records.queries.builds import species_allowed, stack_of
-from records.queries.glue_times import GlueTables, table_of
-from records.queries.glued_area import joint_areas_mm2
-from records.rules import joints, mixing
+from records.queries.builds.register import species_allowed, stack_of
+from records.queries.gluing import mixes as queries
+from records.queries.gluing.area import joint_areas_mm2
+from records.queries.gluing.times import GlueTables, table_of
+from records.rules.builds.stacking import stack_is_whole
 from records.rules.finding import Finding, warning
-from records.rules.stacking import stack_is_whole
+from records.rules.gluing import joints, mixing
 from records.services.ledger import Act, Entry
 from records.services.numbers import next_number
 from records.services.refusal import refuse, refuse_if_blocked

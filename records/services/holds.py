@@ -7,11 +7,11 @@ from django.utils.timezone import localdate
 
 from records.models import Authority, Deviation, Gauge, Hold, HoldRelease
 from records.models.subjects import ANY_KINDS
-from records.queries.gauge_spans import span_in_doubt
+from records.queries.gauges.spans import span_in_doubt
 from records.queries.subjects import kind_of, number_of
 from records.rules import holds as rules
 from records.rules.authority import may
-from records.rules.deviations import joint_is_in
+from records.rules.deviations.opening import joint_is_in
 from records.rules.moments import already_happened
 from records.services.ledger import Act, Entry
 from records.services.refusal import refuse_if_blocked

@@ -16,7 +16,7 @@ from records.models import (
     RouteRevision,
     Stage,
 )
-from records.queries.route_plans import (
+from records.queries.routes.plans import (
     ASKED_FIELDS,
     STAGE_FIELDS,
     Plan,

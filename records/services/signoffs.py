@@ -7,10 +7,10 @@ from django.db.models import Model
 from django.utils.timezone import localtime
 
 from records.models import RefusedSignature, SignOff, Stage
-from records.queries.stages import Progress, StageState, progress_of
+from records.queries.builds.progress import Progress, StageState, progress_of
 from records.queries.subjects import called, kind_of, number_of
 from records.rules.finding import Finding
-from records.rules.signing import may_be_signed
+from records.rules.gates.signing import may_be_signed
 from records.services.ledger import Act, Entry
 from records.services.refusal import Refusal, refuse_if_blocked
 

@@ -4,7 +4,7 @@ import datetime as dt
 
 import pytest
 
-from records.queries.conformity_facts import Issue, conformity_facts
+from records.queries.conformity.facts import Issue, conformity_facts
 
 AT = dt.datetime(2026, 5, 24, 20, 0, tzinfo=dt.UTC)
 ISSUE = Issue(

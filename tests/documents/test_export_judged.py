@@ -7,7 +7,7 @@ import pytest
 from records.documents import export_judged as judged
 from records.documents.export_table import Linked
 from records.models import MaterialChange, Withdrawal
-from records.queries.dossiers import dossiers
+from records.queries.provenance.dossiers import dossiers
 from tests import factories
 from tests.factories import NOON
 from tests.finished import built, made  # noqa: F401

@@ -3,7 +3,7 @@
 import pytest
 
 from records.documents import export_made as made_of
-from records.queries.dossiers import dossiers
+from records.queries.provenance.dossiers import dossiers
 from tests import factories
 from tests.finished import built, made  # noqa: F401
 

@@ -5,7 +5,7 @@ from html.parser import HTMLParser
 import pytest
 
 from records.documents.export_pages import file_place, page_name, write_pages
-from records.queries.dossiers import dossiers
+from records.queries.provenance.dossiers import dossiers
 from tests import factories
 from tests.finished import built, made  # noqa: F401
 

@@ -17,7 +17,7 @@ from pyhanko.sign.validation import validate_pdf_signature
 from pyhanko_certvalidator import ValidationContext
 
 from records import chain
-from records.documents.conformity import draw_conformity
+from records.documents.conformity.record import draw_conformity
 from records.documents.genuine import examine
 from records.documents.keys import make_keys
 from records.documents.pdf import Enclosure, render_pdf

@@ -8,9 +8,9 @@ import pytest
 
 from records.documents.press_chart import HEIGHT, LEFT, RIGHT, TOP, WIDTH, press_chart
 from records.models import GlueSheet, Material, Press, PressLoad, PressSample
-from records.queries.press_history import history_from
+from records.queries.pressing.history import history_from
 from tests.factories import NOON
-from tests.queries.test_press_history import TABLE
+from tests.queries.pressing.test_history import TABLE
 
 SVG = "{http://www.w3.org/2000/svg}"
 

@@ -6,7 +6,7 @@ from decimal import Decimal
 import pytest
 
 from records.documents.station_chart import station_chart
-from records.queries.deviations import readings_beside
+from records.queries.deviations.register import readings_beside
 from tests import factories
 
 pytestmark = pytest.mark.django_db

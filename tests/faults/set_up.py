@@ -14,7 +14,7 @@ def main():
     call_command("collectstatic", interactive=False, verbosity=0)
 
     from records.models import Person  # noqa: PLC0415 - after setup
-    from records.services.people import add_person  # noqa: PLC0415
+    from records.services.people.accounts import add_person  # noqa: PLC0415
     from tests.whole_book import write_book  # noqa: PLC0415
 
     book = write_book()

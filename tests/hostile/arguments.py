@@ -29,7 +29,7 @@ from records.models import (
     Station,
     Supplier,
 )
-from records.queries.route_plans import default_plan
+from records.queries.routes.plans import default_plan
 from records.queries.subjects import MODELS
 from records.services.files import Sent
 from records.services.ledger import Act

@@ -14,7 +14,7 @@ from django.test import Client
 from django.utils import timezone
 
 from records.models import LedgerEntry
-from records.services.reauthenticate import MOST_FAILURES, hash_pin
+from records.services.people.reauthenticate import MOST_FAILURES, hash_pin
 from records.web.shared import bench
 from records.web.shared.access import is_public
 from tests import factories

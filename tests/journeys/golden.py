@@ -17,7 +17,7 @@ from django.core.management import call_command
 from django.test import Client
 from django.urls import reverse
 
-from records.documents.conformity import draw_conformity
+from records.documents.conformity.record import draw_conformity
 from records.models import (
     Blank,
     Board,

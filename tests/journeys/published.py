@@ -13,7 +13,8 @@ from records.engineering.units import convert
 from records.management.demo.drawings import PULLER
 from records.management.demo.workshop import INSPECTOR, KEEPER
 from records.models import Blank, Material, Mix, Press, Revision
-from records.services import designs, lots, pressing
+from records.services import designs, lots
+from records.services.pressing import loads as pressing
 from tests import bulletin
 
 SHARED = Path(__file__).parents[2] / "shared"

@@ -26,7 +26,7 @@ from records.models import (
     Propeller,
     Tag,
 )
-from records.queries.holds import held_propellers
+from records.queries.reach.holds import held_propellers
 from records.rules.integrity import breaks
 from tests.journeys.golden import FOLDER, drawing_into, kept, outputs
 

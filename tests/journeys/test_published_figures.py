@@ -11,10 +11,13 @@ from records.engineering.moisture import equilibrium_content
 from records.engineering.units import convert
 from records.models import PressSample, Reading
 from records.queries.designs import figures_of, stations_of
-from records.queries.glue_clock import glue_clock
-from records.queries.press_history import press_history
-from records.rules.deviations import Touched
-from records.services import coupons, gluing, press_samples, pressing, readings
+from records.queries.gluing.clock import glue_clock
+from records.queries.pressing.history import press_history
+from records.rules.deviations.opening import Touched
+from records.services import coupons, gluing
+from records.services.pressing import loads as pressing
+from records.services.pressing import samples as press_samples
+from records.services.readings import log as readings
 from tests.journeys import published
 from tests.journeys.published import ANGLES, MODEL, Job, psi
 from tests.journeys.told import DAY, MINUTE, origin

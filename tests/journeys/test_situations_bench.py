@@ -8,18 +8,14 @@ import pytest
 from records.management.demo.drawings import PUSHER
 from records.management.demo.workshop import INSPECTOR, KEEPER
 from records.models import Characteristic, Press, Reading
-from records.queries.gauge_impact import impact_of
-from records.rules.release import release_findings
-from records.services import (
-    builds,
-    designs,
-    gauges,
-    press_samples,
-    pressing,
-    readings,
-    routes,
-)
-from records.services.gauge_deviations import open_gauge_deviation
+from records.queries.gauges.impact import impact_of
+from records.rules.gates.release import release_findings
+from records.services import designs, gauges, routes
+from records.services.builds import propellers as builds
+from records.services.deviations.gauges import open_gauge_deviation
+from records.services.pressing import loads as pressing
+from records.services.pressing import samples as press_samples
+from records.services.readings import log as readings
 from records.services.refusal import Refusal
 from tests.journeys.told import DAY, SMALL, held, verdicts
 

@@ -6,10 +6,10 @@ import pytest
 
 from records.management.demo.workshop import INSPECTOR
 from records.models import Coupon, CouponTest, Hold, JointSpread, Lot
-from records.queries.glue_clock import Standing, glue_clock
-from records.queries.trace import where_to
-from records.rules.deviations import Touched
-from records.rules.release import release_findings
+from records.queries.gluing.clock import Standing, glue_clock
+from records.queries.trace.history import where_to
+from records.rules.deviations.opening import Touched
+from records.rules.gates.release import release_findings
 from records.services import coupons, lots
 from records.services.refusal import Refusal
 from tests.journeys.told import DAY, MINUTE, TALL, held, origin

@@ -11,17 +11,21 @@ from records.management.demo.drawings import PUSHER
 from records.management.demo.propellers import drawn_photo
 from records.management.demo.workshop import INSPECTOR, KEEPER
 from records.models import Disposition, Reading
-from records.queries.suspects import (
+from records.queries.reach.suspects import (
     Question,
     materials_named,
     serials_like,
     who_is_affected,
 )
-from records.queries.trace import where_to
-from records.rules.deviations import Touched
-from records.rules.release import release_findings
-from records.services import builds, designs, dispositions, lots, service, uses
+from records.queries.trace.history import where_to
+from records.rules.deviations.opening import Touched
+from records.rules.gates.release import release_findings
+from records.services import designs, lots
+from records.services.builds import propellers as builds
+from records.services.builds import uses
+from records.services.deviations import dispositions
 from records.services.refusal import Refusal
+from records.services.service import events as service
 from records.web.trace.question import answer_rows
 from tests.journeys.told import DAY, origin, verdicts
 

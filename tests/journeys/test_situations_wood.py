@@ -8,10 +8,13 @@ import pytest
 from records.management.demo.drawings import PULLER
 from records.management.demo.workshop import INSPECTOR, KEEPER
 from records.models import Lamination, PressLoad
-from records.queries.trace import where_to
-from records.rules.deviations import Touched
-from records.rules.stacking import pairs_weigh_alike
-from records.services import boards, builds, designs, dispositions, stacking
+from records.queries.trace.history import where_to
+from records.rules.builds.stacking import pairs_weigh_alike
+from records.rules.deviations.opening import Touched
+from records.services import boards, designs
+from records.services.builds import propellers as builds
+from records.services.builds import stacking
+from records.services.deviations import dispositions
 from records.services.refusal import Refusal
 from tests.journeys.told import DAY, SMALL, TALL, held, origin
 

@@ -11,7 +11,7 @@ from django.utils import timezone
 
 from records.documents.keys import make_keys
 from records.queries.subjects import find
-from records.queries.trace import where_from
+from records.queries.trace.history import where_from
 from tests.documents.reading import text
 from tests.journeys.steps import bench, gluing, opening, papers, stock, wood
 from tests.journeys.steps.gluing import HOUR, MINUTE, minute

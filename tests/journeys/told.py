@@ -13,24 +13,20 @@ from records.management.demo.clock import Clock, Story
 from records.management.demo.propellers import STAGES, PropellerMaker
 from records.management.demo.workshop import INSPECTOR, KEEPER, MAKER, Workshop
 from records.models import Blank, Hold, Propeller, Reading
-from records.queries.holds import holds_on
+from records.queries.reach.holds import holds_on
 from records.queries.subjects import kind_of
-from records.queries.trace import where_from, where_from_blank
-from records.rules.deviations import Touched
-from records.rules.gates import missing_for_stage
-from records.rules.slots import open_slots
-from records.services import (
-    conformity,
-    deviations,
-    dispositions,
-    gauges,
-    gluing,
-    holds,
-    readings,
-    release,
-    service,
-)
+from records.queries.trace.history import where_from, where_from_blank
+from records.rules.deviations.opening import Touched
+from records.rules.gates.stage import missing_for_stage
+from records.rules.readings.slots import open_slots
+from records.services import gauges, gluing, holds
+from records.services.conformity import issue as conformity
+from records.services.conformity import release
+from records.services.deviations import dispositions
+from records.services.deviations import opening as deviations
 from records.services.ledger import Act
+from records.services.readings import log as readings
+from records.services.service import events as service
 
 BEGINS = dt.datetime(2026, 3, 2, 8, 0, tzinfo=dt.UTC)
 SMALL, TALL = "Bittern 52", "Curlew 60"

@@ -16,8 +16,8 @@ from django.core.management import CommandError, call_command
 from records.management.bench import measures
 from records.management.bench.large_shop import LAMINATIONS, build
 from records.models import JointSpread, Propeller
-from records.queries.holds import held_propellers, holds_for, holds_on
-from records.queries.trace import where_from, where_to
+from records.queries.reach.holds import held_propellers, holds_for, holds_on
+from records.queries.trace.history import where_from, where_to
 from tests import factories
 
 

@@ -11,7 +11,7 @@ from django.conf import settings
 from django.core.management import CommandError, call_command
 
 from records import chain
-from records.documents.conformity import draw_conformity
+from records.documents.conformity.record import draw_conformity
 from records.documents.keys import current_keys, make_keys
 from records.documents.pdf_signature import sign_pdf
 from records.documents.seal import seal_facts

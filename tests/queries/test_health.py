@@ -6,7 +6,7 @@ from django.db import OperationalError, connection
 from records.models.guards import guard_names, guarded_models
 from records.queries import health as queries
 from records.queries.health import Health, health
-from records.services.people import add_person
+from records.services.people.accounts import add_person
 from tests import factories
 
 

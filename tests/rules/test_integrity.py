@@ -23,7 +23,7 @@ from records.queries.ledger import Word, facts_digest, row_facts, spoken_rows
 from records.rules import integrity
 from records.rules.integrity import breaks, changed_rows
 from records.services.ledger import Act, Entry
-from records.services.people import make_set_up_link, set_up_shop
+from records.services.people.accounts import make_set_up_link, set_up_shop
 from tests import factories
 from tests.forging import forge, unguarded
 

@@ -5,7 +5,7 @@ from decimal import Decimal
 import pytest
 
 from records.models import Characteristic, Limit
-from records.queries.route_plans import default_plan
+from records.queries.routes.plans import default_plan
 from records.rules.routes import (
     limit_is_sound,
     plan_is_sound,

@@ -7,7 +7,7 @@ import pytest
 
 from records.models import CouponTest, Hold, Limit
 from records.queries.coupons import STRENGTH, WOOD_FAILURE
-from records.queries.holds import holds_on
+from records.queries.reach.holds import holds_on
 from records.services import coupons
 from records.services.refusal import Refusal
 from tests import factories

@@ -5,9 +5,9 @@ import datetime as dt
 import pytest
 
 from records.models import Hold, HoldRelease
-from records.queries.holds import holds_on
-from records.rules.deviations import Touched
-from records.services.deviations import open_deviation
+from records.queries.reach.holds import holds_on
+from records.rules.deviations.opening import Touched
+from records.services.deviations.opening import open_deviation
 from records.services.holds import hold, release_hold
 from records.services.ledger import Act
 from records.services.refusal import Refusal

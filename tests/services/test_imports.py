@@ -14,7 +14,7 @@ from records.models.guards import missing_guards
 from records.queries.files import place_of, read_kept
 from records.rules.integrity import breaks
 from records.services.imports import import_export
-from records.services.people import make_set_up_link
+from records.services.people.accounts import make_set_up_link
 from records.services.refusal import Refusal
 from records.web.shared.tables import cell
 from tests.factories import NOON

@@ -6,7 +6,7 @@ from decimal import Decimal
 import pytest
 
 from records.models import Characteristic, Limit, RouteRevision, Stage
-from records.queries.route_plans import default_plan, plan_of
+from records.queries.routes.plans import default_plan, plan_of
 from records.services.refusal import Refusal
 from records.services.routes import (
     add_route,

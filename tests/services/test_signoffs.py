@@ -11,10 +11,10 @@ from records.models import (
     RefusedSignature,
     SignOff,
 )
-from records.queries.stages import progress_of
+from records.queries.builds.progress import progress_of
 from records.rules.finding import Finding
 from records.services.ledger import Act
-from records.services.readings import correct_reading, log_reading
+from records.services.readings.log import correct_reading, log_reading
 from records.services.refusal import Refusal
 from records.services.signoffs import refuse_signature, sign_stage
 from tests import factories

@@ -14,11 +14,11 @@ from records.models import (
     Stage,
     StageEvent,
 )
-from records.queries.builds import stack_of
+from records.queries.builds.register import stack_of
 from tests import factories
 from tests.factories import NOON
 from tests.models.test_coupons import broken
-from tests.queries.test_decided import decide
+from tests.queries.deviations.test_decided import decide
 from tests.web.seen import queries_of, text_of
 
 pytestmark = pytest.mark.django_db

@@ -10,7 +10,7 @@ from records.documents.keys import make_keys
 from records.documents.spelling import in_groups
 from records.models import ConformityRecord, Propeller, Shop
 from records.queries.files import read_kept
-from records.services.release import release_propeller
+from records.services.conformity.release import release_propeller
 from records.web.shared import limits
 from tests import factories, finished
 

@@ -10,8 +10,8 @@ from records.models import Coupon, CouponTest, Hold
 from records.queries.coupons import WOOD_FAILURE
 from tests import factories
 from tests.models.test_coupons import broken
+from tests.queries.deviations.test_decided import decide
 from tests.queries.test_coupons import asked
-from tests.queries.test_decided import decide
 from tests.web.seen import queries_of, text_of
 
 pytestmark = pytest.mark.django_db

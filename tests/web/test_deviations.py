@@ -19,7 +19,7 @@ from records.models import (
     LedgerEntry,
     Propeller,
 )
-from records.queries.holds import holds_on
+from records.queries.reach.holds import holds_on
 from tests import factories
 from tests.factories import NOON
 from tests.rules.test_files import picture

@@ -8,7 +8,7 @@ from django.utils import timezone
 
 from records.models import Blank, JointSpread, Mix
 from tests import factories
-from tests.queries.test_decided import decide
+from tests.queries.deviations.test_decided import decide
 from tests.web.seen import queries_of, text_of
 
 pytestmark = pytest.mark.django_db

@@ -8,8 +8,8 @@ from django.utils import timezone
 
 from records.models import Person, Shop
 from records.models.people import BenchDevice
-from records.services.people import make_set_up_link
-from records.services.reauthenticate import hash_pin
+from records.services.people.accounts import make_set_up_link
+from records.services.people.reauthenticate import hash_pin
 from records.web.shared import bench
 from tests import factories
 from tests.factories import PASSWORD

@@ -10,7 +10,7 @@ from django.utils import timezone
 from records.models import Blank, Press, PressLoad, PressSample
 from tests import factories
 from tests.factories import NOON
-from tests.queries.test_decided import decide
+from tests.queries.deviations.test_decided import decide
 from tests.web.seen import queries_of, text_of
 
 pytestmark = pytest.mark.django_db

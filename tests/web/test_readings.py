@@ -9,7 +9,7 @@ from django.db import connection
 from django.test.utils import CaptureQueriesContext
 
 from records.models import Attachment, Reading, Shop
-from records.queries.deviation_file import file_of
+from records.queries.deviations.file import file_of
 from tests import factories
 from tests.rules.test_files import picture
 

@@ -8,7 +8,7 @@ from django.db import connection
 from django.test.utils import CaptureQueriesContext
 
 from records.models import RefusedSignature, SignOff
-from records.queries.stages import progress_of
+from records.queries.builds.progress import progress_of
 from tests import factories
 from tests.factories import PASSWORD
 

@@ -4,7 +4,7 @@ import pytest
 from django.core.cache import cache
 from django.urls import reverse
 
-from records.documents.labels import link_for
+from records.documents.tags.labels import link_for
 from records.models import Propeller, Tag
 from records.services.tags import tag_for
 from records.web.shared import limits

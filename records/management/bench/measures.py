@@ -6,8 +6,8 @@ from dataclasses import dataclass
 
 from records.management.bench.large_shop import LargeShop
 from records.models import Blank, JointSpread, Mix, Propeller
-from records.queries.holds import held_propellers, holds_for, holds_on
-from records.queries.trace import where_from, where_to
+from records.queries.reach.holds import held_propellers, holds_for, holds_on
+from records.queries.trace.history import where_from, where_to
 
 REPEATS = 5
 A_PAGE = 25

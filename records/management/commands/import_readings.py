@@ -10,7 +10,7 @@ from django.utils import timezone
 
 from records.models import Person, Reading
 from records.services.ledger import Act
-from records.services.reading_import import import_readings
+from records.services.readings.imports import import_readings
 from records.services.refusal import Refusal
 
 

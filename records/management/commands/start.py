@@ -18,7 +18,7 @@ from records.documents import keys
 from records.management import network, nightly, pdf_library, server
 from records.models import Shop
 from records.queries.people import anybody_works_here
-from records.services.people import make_set_up_link
+from records.services.people.accounts import make_set_up_link
 
 
 class Command(BaseCommand):

@@ -8,9 +8,9 @@ from django.core.management.base import BaseCommand, CommandError
 from django.db.models import Model
 
 from records.models import Propeller
-from records.queries.contract import reach_facts, serial_facts
 from records.queries.subjects import WORDS, called, find
-from records.queries.trace import where_from, where_to
+from records.queries.trace.contract import reach_facts, serial_facts
+from records.queries.trace.history import where_from, where_to
 
 SERIAL = "serial"
 KINDS = (SERIAL, *sorted(set(WORDS) - {"propeller"}))

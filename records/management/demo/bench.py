@@ -15,10 +15,10 @@ from records.models import (
     Reading,
     Stage,
 )
-from records.queries.stages import StageState, progress_of
-from records.rules.readings import Draft
-from records.rules.slots import Slot, open_slots
-from records.services.readings import log_grid
+from records.queries.builds.progress import StageState, progress_of
+from records.rules.readings.draft import Draft
+from records.rules.readings.slots import Slot, open_slots
+from records.services.readings.log import log_grid
 from records.services.signoffs import sign_stage
 
 GAUGE_FOR_UNIT = {"%": "G01", "g": "G02", "deg": "G05", "MPa": "G06", "g.mm": "G07"}

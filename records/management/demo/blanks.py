@@ -19,14 +19,10 @@ from records.models import (
     Mix,
     PressLoad,
 )
-from records.services import (
-    boards,
-    coupons,
-    gluing,
-    press_samples,
-    pressing,
-    stacking,
-)
+from records.services import boards, coupons, gluing
+from records.services.builds import stacking
+from records.services.pressing import loads as pressing
+from records.services.pressing import samples as press_samples
 
 FROM_ONE_BOARD = 4
 MINUTES_A_JOINT = 2

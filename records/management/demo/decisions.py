@@ -4,7 +4,7 @@ from django.db.models import Q
 
 from records.management.demo.workshop import INSPECTOR, Workshop
 from records.models import Deviation, Hold, PressLoad
-from records.services.deviations import close_deviation
+from records.services.deviations.opening import close_deviation
 from records.services.holds import release_hold
 
 

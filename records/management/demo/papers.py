@@ -8,7 +8,10 @@ from django.conf import settings
 from records.documents.keys import current_keys, make_keys
 from records.management.demo.workshop import KEEPER, Workshop
 from records.models import ConformityRecord, Propeller
-from records.services import conformity, release, service, tags
+from records.services import tags
+from records.services.conformity import issue as conformity
+from records.services.conformity import release
+from records.services.service import events as service
 
 
 class Papers:

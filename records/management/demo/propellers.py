@@ -11,13 +11,13 @@ from records.management.demo.clock import Story
 from records.management.demo.decisions import settle
 from records.management.demo.workshop import INSPECTOR, Workshop
 from records.models import Blank, Propeller, Reading
-from records.rules.deviations import Touched
-from records.rules.readings import Draft
-from records.rules.slots import open_slots
-from records.services import builds
-from records.services.deviations import open_deviation, set_cause
-from records.services.dispositions import dispose
-from records.services.readings import log_grid
+from records.rules.deviations.opening import Touched
+from records.rules.readings.draft import Draft
+from records.rules.readings.slots import open_slots
+from records.services.builds import propellers as builds
+from records.services.deviations.dispositions import dispose
+from records.services.deviations.opening import open_deviation, set_cause
+from records.services.readings.log import log_grid
 
 DAY = dt.timedelta(days=1)
 STAGES = (

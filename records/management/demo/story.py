@@ -13,10 +13,10 @@ from records.management.demo.papers import Papers
 from records.management.demo.propellers import DAY, PropellerMaker
 from records.management.demo.workshop import INSPECTOR, Workshop
 from records.models import Propeller
-from records.rules.deviations import Touched
-from records.services.builds import change_material
-from records.services.deviations import open_deviation, set_cause
-from records.services.dispositions import dispose
+from records.rules.deviations.opening import Touched
+from records.services.builds.propellers import change_material
+from records.services.deviations.dispositions import dispose
+from records.services.deviations.opening import open_deviation, set_cause
 from records.services.lots import receive_lot
 
 CURLEW, BITTERN = "Curlew 60", "Bittern 52"

@@ -20,8 +20,10 @@ from records.models import (
     Stage,
     Supplier,
 )
-from records.services import designs, gauges, lots, people, pressing, routes, shop
+from records.services import designs, gauges, lots, routes, shop
 from records.services.ledger import Act
+from records.services.people import accounts as people
+from records.services.pressing import loads as pressing
 
 PASSWORD: Final = "wind over the marsh"  # noqa: S105 - printed on purpose
 KEEPER, MAKER, INSPECTOR = "ines", "bram", "maud"

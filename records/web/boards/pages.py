@@ -16,11 +16,11 @@ from records.queries.boards import (
     spreads,
     standing_readings,
 )
+from records.queries.builds.progress import Progress, StageState, progress_of
 from records.queries.files import attached_to
-from records.queries.stages import Progress, StageState, progress_of
 from records.rules.finding import Finding
 from records.rules.fitness import board_usable
-from records.rules.gates import next_stage, next_to_log
+from records.rules.gates.stage import next_stage, next_to_log
 from records.rules.holds import held
 from records.templatetags.quantities import (
     NOTHING,

@@ -13,7 +13,7 @@ from records.models import (
     Stage,
     StageEvent,
 )
-from records.queries.routes import newest_in_use
+from records.queries.routes.revisions import newest_in_use
 from records.templatetags.quantities import plain
 from records.web.shared.choices import offer
 from records.web.shared.fields import MomentField

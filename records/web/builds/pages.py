@@ -6,20 +6,20 @@ from django.urls import reverse
 
 from records.models import Blank, Hold, Lamination, LoadedBlank
 from records.queries.boards import standing_readings
-from records.queries.builds import (
+from records.queries.builds.progress import progress_of
+from records.queries.builds.register import (
     loads_of,
     propellers_of,
     stack_of,
     stage_events_of,
     voided_of,
 )
+from records.queries.builds.stacking import Proposal, proposed
 from records.queries.files import attached_to
-from records.queries.gluing import corrected_joints
-from records.queries.stacking import Proposal, proposed
-from records.queries.stages import progress_of
+from records.queries.gluing.mixes import corrected_joints
+from records.rules.builds.stacking import pairs_weigh_alike
 from records.rules.finding import Finding, warning
-from records.rules.glue_up import all_is_decided, decided_by
-from records.rules.stacking import pairs_weigh_alike
+from records.rules.gluing.flags import all_is_decided, decided_by
 from records.templatetags.quantities import moment, plain, when
 from records.web.builds.notes import note_lines, note_page, use_page
 from records.web.builds.steps import Stack, next_step

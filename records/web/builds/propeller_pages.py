@@ -6,16 +6,16 @@ from django.urls import reverse
 
 from records.models import Designation, Hold, MaterialChange, Propeller
 from records.queries.boards import standing_readings
-from records.queries.builds import (
+from records.queries.builds.progress import Progress, progress_of
+from records.queries.builds.register import (
     designations_of,
     material_changes_of,
     stage_events_of,
 )
-from records.queries.conformity import record_in_force
+from records.queries.conformity.register import record_in_force
 from records.queries.files import attached_to
-from records.queries.stages import Progress, progress_of
-from records.rules.builds import IN_THE_SHOP
-from records.rules.gates import missing, next_stage
+from records.rules.builds.propellers import IN_THE_SHOP
+from records.rules.gates.stage import missing, next_stage
 from records.templatetags.quantities import length, plain, when
 from records.web.builds.notes import note_lines, note_page, use_page
 from records.web.builds.steps import stage_step

@@ -9,9 +9,9 @@ from django.shortcuts import get_object_or_404, render
 from django.urls import reverse
 
 from records.models import Blank, Propeller
-from records.queries.builds import propellers_listed, propellers_of
-from records.rules.builds import propeller_may_start
-from records.services import builds
+from records.queries.builds.register import propellers_listed, propellers_of
+from records.rules.builds.propellers import propeller_may_start
+from records.services.builds import propellers as builds
 from records.services.ledger import Act
 from records.web.builds import forms
 from records.web.builds.propeller_pages import propeller_page

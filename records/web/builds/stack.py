@@ -8,16 +8,16 @@ from django.shortcuts import get_object_or_404
 from django.urls import reverse
 
 from records.models import Blank, Lamination
-from records.queries.builds import laminations_free, species_allowed, stack_of
-from records.queries.gluing import joints_closed
-from records.queries.stacking import Proposal, proposed
-from records.rules.finding import Finding
-from records.rules.stacking import (
+from records.queries.builds.register import laminations_free, species_allowed, stack_of
+from records.queries.builds.stacking import Proposal, proposed
+from records.queries.gluing.mixes import joints_closed
+from records.rules.builds.stacking import (
     may_be_restacked,
     place_can_be_filled,
     place_is_open,
 )
-from records.services import builds
+from records.rules.finding import Finding
+from records.services.builds import propellers as builds
 from records.services.ledger import Act
 from records.services.refusal import refuse
 from records.templatetags.quantities import moment

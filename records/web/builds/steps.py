@@ -13,8 +13,8 @@ from records.models import (
     Propeller,
     Stage,
 )
-from records.queries.stages import Progress, StageState
-from records.rules.gates import next_stage, next_to_log
+from records.queries.builds.progress import Progress, StageState
+from records.rules.gates.stage import next_stage, next_to_log
 from records.web.shared.hold_steps import hold_step
 from records.web.shared.pages import Step, log_page, page_of, sign_page
 

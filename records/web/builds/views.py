@@ -7,9 +7,9 @@ from django.shortcuts import get_object_or_404, render
 from django.urls import reverse
 
 from records.models import Blank, Propeller, Stage
-from records.queries.builds import blanks_listed
+from records.queries.builds.register import blanks_listed
 from records.queries.subjects import called, find
-from records.services import builds
+from records.services.builds import propellers as builds
 from records.web.builds import forms
 from records.web.builds.pages import blank_page
 from records.web.builds.tables import BlankFilter, BlankTable

@@ -9,7 +9,7 @@ from django.shortcuts import render
 from records.documents.genuine import Examination, examine
 from records.documents.keys import every_public_key
 from records.documents.spelling import in_groups
-from records.queries.conformity import record_by_number
+from records.queries.conformity.register import record_by_number
 from records.web.conformity.forms import CheckForm
 from records.web.conformity.pages import standing
 from records.web.shared.access import public

@@ -5,7 +5,7 @@ from typing import Any
 from django import forms
 
 from records.models import Attachment, Propeller
-from records.queries.conformity import pictures_of, stamp_photo
+from records.queries.conformity.register import pictures_of, stamp_photo
 from records.web.shared.fields import MomentField, PaperField
 from records.web.shared.forms import ShopForm
 

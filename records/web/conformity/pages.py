@@ -7,11 +7,11 @@ from django.urls import reverse
 
 from records.documents.spelling import in_groups
 from records.models import ConformityRecord, Propeller
-from records.queries.conformity import record_in_force, records_of
-from records.queries.release import last_release
+from records.queries.conformity.register import record_in_force, records_of
+from records.queries.conformity.release import last_release
 from records.queries.subjects import called
 from records.rules.finding import Finding
-from records.rules.release import Reason
+from records.rules.gates.release import Reason
 from records.templatetags.quantities import when
 from records.web.shared.pages import attach_page, log_page, page_of, sign_page
 

@@ -4,7 +4,7 @@ from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, render
 from django.utils import timezone
 
-from records.documents.build_record import draw_build_record
+from records.documents.builds.record import draw_build_record
 from records.documents.pdf import DrawingFailed
 from records.models import ConformityRecord, Propeller
 from records.queries.files import Damaged, read_kept

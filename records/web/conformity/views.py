@@ -9,13 +9,13 @@ from django.urls import reverse
 
 from records.models import Authority, ConformityRecord, Propeller, Shop
 from records.models.conformity import Release
-from records.queries.conformity import newest_record, records_listed
-from records.queries.stages import progress_of
-from records.rules.release import release_reasons, standing_reasons
-from records.services import conformity
+from records.queries.builds.progress import progress_of
+from records.queries.conformity.register import newest_record, records_listed
+from records.rules.gates.release import release_reasons, standing_reasons
+from records.services.conformity import issue as conformity
+from records.services.conformity.release import release_propeller
 from records.services.ledger import Act
-from records.services.reauthenticate import reauthenticate
-from records.services.release import release_propeller
+from records.services.people.reauthenticate import reauthenticate
 from records.web.conformity.forms import IssueForm, ReleaseForm, WithdrawForm
 from records.web.conformity.pages import (
     RELEASE_CAUTION,

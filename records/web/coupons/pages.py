@@ -7,7 +7,7 @@ from django.urls import reverse
 from records.models import Coupon, CouponTest, Hold
 from records.queries.boards import standing_readings
 from records.queries.coupons import joints_covered, tests_of
-from records.queries.decided import is_accepted
+from records.queries.deviations.decided import is_accepted
 from records.queries.files import attached_to
 from records.rules.moments import duration
 from records.templatetags.quantities import plain, pressure, when

@@ -4,7 +4,7 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404
 
 from records.models import CorrectiveAction
-from records.services.actions import check_effectiveness, finish_action
+from records.services.deviations.actions import check_effectiveness, finish_action
 from records.web.deviations.forms import DoneForm, EffectForm
 from records.web.deviations.views import write_about
 

@@ -5,9 +5,9 @@ from typing import TYPE_CHECKING, Any
 from django import forms
 
 from records.models import Deviation, DeviationSubject, Disposition, Stage
-from records.queries.deviations import undecided
-from records.queries.plans import plans_for
-from records.rules.deviations import subject_called
+from records.queries.deviations.plans import plans_for
+from records.queries.deviations.register import undecided
+from records.rules.deviations.opening import subject_called
 from records.web.deviations.forms import words
 from records.web.shared.fields import MomentField, PhotoField
 from records.web.shared.forms import ShopForm

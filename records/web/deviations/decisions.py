@@ -6,10 +6,10 @@ from django.urls import reverse
 
 from records.models import Authority, Hold
 from records.models.subjects import ANY_KINDS
-from records.queries.holds import standing_holds
+from records.queries.reach.holds import standing_holds
 from records.queries.subjects import find as find_thing
-from records.rules.deviations import subject_called
-from records.services.dispositions import dispose
+from records.rules.deviations.opening import subject_called
+from records.services.deviations.dispositions import dispose
 from records.services.holds import hold as put_on
 from records.services.holds import release_hold
 from records.templatetags.quantities import when

@@ -8,7 +8,7 @@ from django import forms
 from django.db.models import QuerySet
 
 from records.models import Deviation, Person, Reading, Stage
-from records.rules.deviations import Touched
+from records.rules.deviations.opening import Touched
 from records.web.deviations.things import ThingsField
 from records.web.shared.fields import DayField, MomentField, PhotoField, today
 from records.web.shared.forms import ShopForm

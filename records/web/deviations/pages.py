@@ -8,11 +8,11 @@ from django.urls import reverse
 from django.utils.timezone import localdate
 
 from records.models import CorrectiveAction, Deviation, DeviationSubject, Hold
-from records.queries.destinations import Destination
-from records.queries.deviation_file import DeviationFile, file_of, key_of
-from records.queries.deviations import open_actions, still_held
-from records.queries.serials import ranges
-from records.rules.deviations import deviation_may_close, subject_called
+from records.queries.deviations.file import DeviationFile, file_of, key_of
+from records.queries.deviations.register import open_actions, still_held
+from records.queries.reach.destinations import Destination
+from records.queries.trace.serials import ranges
+from records.rules.deviations.opening import deviation_may_close, subject_called
 from records.templatetags.quantities import day, when
 from records.web.deviations.tables import age_days
 from records.web.shared.evidence import photo_lines, reading_lines

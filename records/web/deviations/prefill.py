@@ -10,7 +10,7 @@ from django.urls import reverse
 
 from records.models import Reading
 from records.queries.subjects import called, find
-from records.rules.gates import limits_in_words
+from records.rules.gates.stage import limits_in_words
 from records.templatetags.quantities import one, unit_name, when
 
 _KEY: Final = re.compile(r"[0-9]{1,18}")

@@ -12,7 +12,7 @@ from django.utils.html import format_html
 from django.utils.safestring import SafeString
 
 from records.models import Deviation, Disposition, Hold
-from records.rules.deviations import subject_called
+from records.rules.deviations.opening import subject_called
 from records.templatetags.quantities import day
 from records.web.shared.tables import ShopTable
 

@@ -6,7 +6,7 @@ from django import forms
 from django.db.models import Model
 
 from records.queries.subjects import MODELS, called, kind_of, named, number_of
-from records.rules.deviations import Touched
+from records.rules.deviations.opening import Touched
 
 MOST = 60
 _PART = re.compile(

@@ -11,14 +11,14 @@ from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 from django.utils import timezone
 
-from records.documents.deviation import deviation_pdf
+from records.documents.deviations import deviation_pdf
 from records.documents.pdf import DrawingFailed
 from records.models import Authority, Deviation
-from records.queries.deviations import deviations_listed
-from records.queries.pareto import pareto
-from records.queries.plans import plans_for
-from records.services import deviations
-from records.services.actions import add_action
+from records.queries.deviations.pareto import pareto
+from records.queries.deviations.plans import plans_for
+from records.queries.deviations.register import deviations_listed
+from records.services.deviations import opening as deviations
+from records.services.deviations.actions import add_action
 from records.services.ledger import Act
 from records.web.deviations import forms
 from records.web.deviations.pages import deviation_page

@@ -5,9 +5,9 @@ from typing import Any, Final
 
 from records.engineering.gauge_error import Effect
 from records.models import Calibration
-from records.queries.gauge_impact import Impact, Line, impact_of
+from records.queries.gauges.impact import Impact, Line, impact_of
 from records.queries.subjects import called
-from records.rules.gauge_deviations import gauge_deviation_may_open
+from records.rules.gauges.deviations import gauge_deviation_may_open
 from records.templatetags.quantities import day, one, unit_name, when
 from records.web.shared.pages import page_of
 

@@ -9,8 +9,7 @@ from django.utils import timezone
 
 from records.models import Calibration, Deviation, Gauge
 from records.queries.files import attached_to
-from records.queries.gauge_spans import span_before
-from records.queries.gauges import (
+from records.queries.gauges.register import (
     SOON_DAYS,
     calibrations_of,
     changes_of,
@@ -19,6 +18,7 @@ from records.queries.gauges import (
     standard_uncertainty,
     suggested_interval,
 )
+from records.queries.gauges.spans import span_before
 from records.rules.finding import Finding, warning
 from records.rules.fitness import gauge_fit
 from records.rules.holds import held

@@ -8,7 +8,7 @@ from django.db.models import Q, QuerySet
 from django_tables2 import A
 
 from records.models import Gauge
-from records.queries.gauges import STATUSES
+from records.queries.gauges.register import STATUSES
 from records.templatetags.quantities import one
 from records.web.shared.columns import DayColumn
 from records.web.shared.tables import ShopTable

@@ -10,13 +10,13 @@ from django.urls import reverse
 from django.utils import timezone
 
 from records.models import Authority, Calibration, Gauge
-from records.queries.gauges import (
+from records.queries.gauges.register import (
     gauges_listed,
     latest_calibration,
     suggested_interval,
 )
 from records.services import gauges
-from records.services.gauge_deviations import open_gauge_deviation
+from records.services.deviations.gauges import open_gauge_deviation
 from records.services.ledger import Act
 from records.templatetags.quantities import day
 from records.web.gauges import forms

@@ -2,8 +2,8 @@
 
 from records.engineering.gluing import divide_batch
 from records.models import Blank, GlueSheet
-from records.queries.glued_area import joint_areas_mm2
-from records.queries.gluing import joints_of, sheets_in_force
+from records.queries.gluing.area import joint_areas_mm2
+from records.queries.gluing.mixes import joints_of, sheets_in_force
 from records.templatetags.quantities import plain
 
 _MM2_IN_M2 = 1e6

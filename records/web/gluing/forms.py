@@ -5,7 +5,7 @@ from typing import Any
 from django import forms
 
 from records.models import GlueSheet, JointSpread, Lot, Material, Mix
-from records.queries.gluing import glue_lots, sheets_in_force
+from records.queries.gluing.mixes import glue_lots, sheets_in_force
 from records.rules.moments import clock
 from records.templatetags.quantities import day
 from records.web.shared.choices import offer

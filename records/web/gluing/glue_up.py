@@ -8,7 +8,7 @@ from django.urls import reverse
 from django.utils.dateparse import parse_datetime
 
 from records.models import Blank
-from records.queries.glue_clock import (
+from records.queries.gluing.clock import (
     Deadline,
     GlueClock,
     JointClock,

@@ -6,9 +6,9 @@ from django.urls import reverse
 
 from records.models import Coupon, Hold, Mix
 from records.queries.boards import standing_readings
-from records.queries.decided import is_accepted
+from records.queries.deviations.decided import is_accepted
 from records.queries.files import attached_to
-from records.queries.gluing import coupons_of, joints_with
+from records.queries.gluing.mixes import coupons_of, joints_with
 from records.rules.finding import Finding, warning
 from records.rules.moments import duration
 from records.templatetags.quantities import both, plain, temperature, when

@@ -10,7 +10,7 @@ from django.urls import reverse
 from django.utils import timezone
 
 from records.models import Blank, JointSpread, Mix
-from records.queries.gluing import mixes_for, mixes_listed
+from records.queries.gluing.mixes import mixes_for, mixes_listed
 from records.services import gluing
 from records.services.ledger import Act
 from records.web.gluing import forms

@@ -11,6 +11,7 @@ from django.utils.safestring import SafeString
 
 from records.models import GlueSheet, Lot, LotCheck, Material, MaterialUse
 from records.queries.boards import standing_readings
+from records.queries.builds.progress import Progress, StageState, progress_of
 from records.queries.files import attached_to
 from records.queries.lots import (
     boards_of,
@@ -19,12 +20,11 @@ from records.queries.lots import (
     sheets_of,
     uses_of,
 )
-from records.queries.stages import Progress, StageState, progress_of
 from records.queries.subjects import called
 from records.rules.boards import lot_gives_boards
 from records.rules.finding import Finding, warning
 from records.rules.fitness import GLUE_KINDS, lot_usable, lot_usable_for_glue
-from records.rules.gates import next_stage
+from records.rules.gates.stage import next_stage
 from records.rules.holds import held
 from records.templatetags.quantities import day, when
 from records.web.lots.tables import UNKNOWN

@@ -7,7 +7,7 @@ from django import forms
 
 from records.engineering.gluing_times import interpolate_time
 from records.models import GlueSheet, GlueSheetPoint
-from records.queries.glue_times import GlueTables
+from records.queries.gluing.times import GlueTables
 from records.rules.finding import Finding, warning
 from records.rules.moments import duration
 from records.templatetags.quantities import (

@@ -6,8 +6,8 @@ from django.shortcuts import get_object_or_404, render
 from django.urls import reverse
 
 from records.models import Authority, GlueSheet
-from records.queries.glue_times import table_of
-from records.queries.gluing import sheets_in_force
+from records.queries.gluing.mixes import sheets_in_force
+from records.queries.gluing.times import table_of
 from records.queries.lots import sheets_of
 from records.services import lots
 from records.web.lots.readout import TemperatureForm, facts_of, grid_of, read_at

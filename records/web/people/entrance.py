@@ -13,8 +13,8 @@ from django.views.decorators.http import require_POST
 
 from records.models import Person
 from records.queries.people import anybody_works_here, open_link
-from records.services import people
-from records.services.reauthenticate import PIN, reauthenticate
+from records.services.people import accounts as people
+from records.services.people.reauthenticate import PIN, reauthenticate
 from records.services.refusal import Refusal
 from records.web.people.forms import SetUpForm, SignInForm
 from records.web.shared.access import public

@@ -12,8 +12,8 @@ from records.models import Authority, Person
 from records.models.people import BenchDevice
 from records.queries.people import bench_devices
 from records.rules.authority import may
-from records.services import people
 from records.services.ledger import Act
+from records.services.people import accounts as people
 from records.web.people import forms
 from records.web.shared import acts
 from records.web.shared.access import roles

@@ -13,8 +13,8 @@ from django.utils import timezone
 from records.models import Authority, Person
 from records.queries.people import who_works_here
 from records.rules.authority import may
-from records.services import people
 from records.services.ledger import Act
+from records.services.people import accounts as people
 from records.templatetags.quantities import day
 from records.web.people import forms
 from records.web.people.tables import PeopleTable

@@ -6,8 +6,8 @@ from django import forms
 
 from records.engineering.units import units_of
 from records.models import Blank, Gauge, Press, PressLoad
-from records.queries.pressing import blanks_to_press
-from records.rules.glue_line import shown_by
+from records.queries.pressing.loads import blanks_to_press
+from records.rules.pressing.glue_line import shown_by
 from records.templatetags.quantities import unit_name
 from records.web.shared.choices import offer, offer_units
 from records.web.shared.fields import (

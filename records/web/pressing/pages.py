@@ -10,15 +10,15 @@ from django.utils.safestring import mark_safe
 from records.documents.press_chart import press_chart
 from records.models import Hold, LoadedBlank, PressLoad, PressSample
 from records.queries.boards import standing_readings
-from records.queries.decided import is_accepted
+from records.queries.deviations.decided import is_accepted
 from records.queries.files import attached_to
-from records.queries.press_history import GlueCure, PressHistory, press_history
-from records.queries.pressing import blanks_in, corrected_samples, woods_in
+from records.queries.pressing.history import GlueCure, PressHistory, press_history
+from records.queries.pressing.loads import blanks_in, corrected_samples, woods_in
 from records.rules.finding import Finding, warning
-from records.rules.glue_line import shown_by
 from records.rules.moments import duration
-from records.rules.press_held import load_is_sound, pressure_held, pressure_not_above
-from records.rules.pressing import wood_asks
+from records.rules.pressing.glue_line import shown_by
+from records.rules.pressing.held import load_is_sound, pressure_held, pressure_not_above
+from records.rules.pressing.loads import wood_asks
 from records.templatetags.quantities import both, one, pressure, unit_name, when
 from records.web.pressing.tables import figures_of
 from records.web.shared.evidence import photo_lines, reading_lines

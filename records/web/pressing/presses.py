@@ -6,8 +6,8 @@ from django.shortcuts import get_object_or_404
 from django.urls import reverse
 
 from records.models import Press
-from records.queries.pressing import presses_listed
-from records.services import pressing
+from records.queries.pressing.loads import presses_listed
+from records.services.pressing import loads as pressing
 from records.web.pressing import forms
 from records.web.pressing.tables import PressTable
 from records.web.shared.permits import why_not_write

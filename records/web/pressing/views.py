@@ -10,14 +10,14 @@ from django.urls import reverse
 from django.utils import timezone
 
 from records.models import Blank, Press, PressLoad, PressSample
-from records.queries.glued_area import joint_areas_mm2
-from records.queries.pressing import (
+from records.queries.gluing.area import joint_areas_mm2
+from records.queries.pressing.loads import (
     blanks_to_press,
     last_sample_at,
     loads_listed,
 )
-from records.services import pressing
 from records.services.ledger import Act
+from records.services.pressing import loads as pressing
 from records.templatetags.quantities import both, pressure
 from records.web.pressing import forms
 from records.web.pressing.pages import load_page

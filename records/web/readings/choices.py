@@ -8,10 +8,10 @@ from django.db.models import Model
 
 from records.engineering.units import dimension, units_of
 from records.models import Characteristic, Gauge, PressLoad, Station
-from records.queries.gauges import NEVER, OVERDUE, gauges_listed
-from records.queries.makeup import Makeup
-from records.rules.glue_line import shown_by
-from records.rules.readings import GLUE_LINE
+from records.queries.gauges.register import NEVER, OVERDUE, gauges_listed
+from records.queries.provenance.makeup import Makeup
+from records.rules.pressing.glue_line import shown_by
+from records.rules.readings.draft import GLUE_LINE
 from records.templatetags.quantities import day, plain, unit_name
 
 Per = Characteristic.Per

@@ -8,9 +8,9 @@ from django import forms
 from django.urls import reverse
 
 from records.models import Characteristic, Reading, Station
-from records.queries.stages import StageState
-from records.rules.limits import station_limit
-from records.rules.readings import Draft
+from records.queries.builds.progress import StageState
+from records.rules.readings.draft import Draft
+from records.rules.readings.limits import station_limit
 from records.templatetags.quantities import plain, unit_name
 from records.web.readings.choices import Choices
 from records.web.readings.forms import OneOf, unit_field

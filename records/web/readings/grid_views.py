@@ -8,12 +8,12 @@ from django.urls import reverse
 from django.utils import timezone
 
 from records.models import Propeller, Reading
-from records.queries.asked import gauges_last_used
-from records.queries.stages import StageState, progress_of
-from records.rules.gates import NOT_INSIDE, missing, next_to_log
-from records.rules.hold_points import hold_points_open
+from records.queries.builds.progress import StageState, progress_of
+from records.queries.readings.characteristics import gauges_last_used
+from records.rules.gates.stage import NOT_INSIDE, missing, next_to_log
+from records.rules.readings.hold_points import hold_points_open
 from records.services.ledger import Act
-from records.services.readings import log_grid
+from records.services.readings.log import log_grid
 from records.services.refusal import Refusal, refuse
 from records.web.readings.choices import Choices, choices_for, gauges_reading
 from records.web.readings.grid import GridForm, gridded

@@ -7,13 +7,13 @@ from django.urls import reverse
 from django.utils.html import format_html
 
 from records.models import Characteristic, Reading
-from records.queries.asked import versions_of, whose_stages
+from records.queries.builds.progress import Progress, StageState, progress_of
 from records.queries.files import attached_to
-from records.queries.readings import is_late
-from records.queries.stages import Progress, StageState, progress_of
+from records.queries.readings.characteristics import versions_of, whose_stages
+from records.queries.readings.context import is_late
 from records.queries.subjects import called, kind_of
-from records.rules.gates import next_to_log
-from records.rules.slots import Slot, open_slots
+from records.rules.gates.stage import next_to_log
+from records.rules.readings.slots import Slot, open_slots
 from records.templatetags.quantities import when
 from records.web.readings.steps import deviation_at, next_step, slot_label, slot_page
 from records.web.readings.words import figure, line_of, rule_in_words

@@ -5,10 +5,10 @@ from urllib.parse import urlencode
 from django.db.models import Model
 
 from records.models import Reading
-from records.queries.stages import StageState
+from records.queries.builds.progress import StageState
 from records.queries.subjects import called
-from records.rules.gates import NOT_INSIDE, next_to_log
-from records.rules.slots import Slot, open_slots
+from records.rules.gates.stage import NOT_INSIDE, next_to_log
+from records.rules.readings.slots import Slot, open_slots
 from records.web.shared.pages import Step, deviation_page, log_page, page_of, sign_page
 
 

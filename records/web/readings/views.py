@@ -10,17 +10,17 @@ from django.urls import reverse
 from django.utils import timezone
 
 from records.models import Characteristic, Reading, Station
-from records.queries.asked import (
+from records.queries.builds.progress import progress_of
+from records.queries.provenance.makeup import makeup_of
+from records.queries.readings.characteristics import (
     asked_of,
     gauges_last_used,
     readings_listed,
     whose_stages,
 )
-from records.queries.makeup import makeup_of
-from records.queries.stages import progress_of
 from records.queries.subjects import called, find
-from records.services import readings
-from records.services.spreads import compute_spread
+from records.services.readings import log as readings
+from records.services.readings.ranges import compute_spread
 from records.web.readings import forms
 from records.web.readings.choices import Choices, choices_for
 from records.web.readings.pages import choose_page, reading_page

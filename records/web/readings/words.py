@@ -7,9 +7,9 @@ from decimal import Decimal
 from django.db.models import Model
 
 from records.models import Characteristic, PressLoad, Reading, Station
-from records.queries.makeup import Makeup
-from records.rules.limits import InForce, limit_for, load_limit
-from records.rules.readings import GLUE_LINE
+from records.queries.provenance.makeup import Makeup
+from records.rules.readings.draft import GLUE_LINE
+from records.rules.readings.limits import InForce, limit_for, load_limit
 from records.templatetags.quantities import both, one, pressure, unit_name
 
 Kind = Characteristic.Kind

@@ -6,8 +6,8 @@ from django.http import Http404, HttpRequest, HttpResponse
 from django.urls import reverse
 
 from records.models import Route, RouteRevision
-from records.queries.route_plans import Plan, plan_of
-from records.queries.routes import newest_revision
+from records.queries.routes.plans import Plan, plan_of
+from records.queries.routes.revisions import newest_revision
 from records.services.ledger import Act
 from records.services.routes import issue_route_revision
 from records.web.routes import forms

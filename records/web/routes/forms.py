@@ -7,7 +7,7 @@ from django import forms
 
 from records.models import Characteristic, Limit, Revision, Stage
 from records.models.routes import READ_ON
-from records.queries.route_plans import ASKED_FIELDS, STAGE_FIELDS
+from records.queries.routes.plans import ASKED_FIELDS, STAGE_FIELDS
 from records.queries.subjects import WORDS
 from records.templatetags.quantities import unit_name
 from records.web.shared.fields import CountField, NumberField

@@ -7,7 +7,7 @@ from django.utils import timezone
 
 from records.engineering.units import dimension, units_of
 from records.models import Characteristic, Limit, Route, RouteRevision, Stage
-from records.queries.routes import (
+from records.queries.routes.revisions import (
     history_of_limits,
     limits_in_force,
     revisions_of,

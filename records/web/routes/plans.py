@@ -2,7 +2,7 @@
 
 from typing import Any
 
-from records.queries.route_plans import Plan
+from records.queries.routes.plans import Plan
 
 Row = dict[str, Any]
 

@@ -9,7 +9,7 @@ from django.urls import reverse
 
 from records.models import Authority, Characteristic, Route, RouteRevision
 from records.queries.designs import revisions_in_use
-from records.queries.routes import newest_revision, routes_listed
+from records.queries.routes.revisions import newest_revision, routes_listed
 from records.services import routes
 from records.web.routes import forms
 from records.web.routes.pages import limit_page, route_page, units_of_limit

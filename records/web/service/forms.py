@@ -12,7 +12,7 @@ from records.models import (
     Propeller,
     ServiceEvent,
 )
-from records.queries.service import owners_listed
+from records.queries.service.owners import owners_listed
 from records.queries.tags import propellers_called
 from records.web.shared.fields import MomentField, NumberField
 from records.web.shared.forms import ShopForm

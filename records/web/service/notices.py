@@ -6,8 +6,8 @@ from django.shortcuts import get_object_or_404, render
 from django.urls import reverse
 
 from records.models import Authority, Notice
-from records.queries.service import notices_listed
-from records.services import notices as service
+from records.queries.service.owners import notices_listed
+from records.services.service import notices as service
 from records.web.service.forms import NoticeForm, StepForm
 from records.web.service.pages import notice_page
 from records.web.service.tables import NoticeTable

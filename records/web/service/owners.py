@@ -6,8 +6,8 @@ from django.shortcuts import get_object_or_404, render
 from django.urls import reverse
 
 from records.models import Owner
-from records.queries.service import owners_listed
-from records.services import service
+from records.queries.service.owners import owners_listed
+from records.services.service import events as service
 from records.web.service.forms import ContactForm, OwnerForm
 from records.web.service.pages import owner_page
 from records.web.service.tables import OwnerFilter, OwnerTable

@@ -6,8 +6,8 @@ from typing import Any
 from django.urls import reverse
 
 from records.models import Notice, Owner, Ownership, Propeller, ServiceEvent
-from records.queries.conformity import record_in_force
-from records.queries.service import (
+from records.queries.conformity.register import record_in_force
+from records.queries.service.owners import (
     NoticeLine,
     events_of,
     lines_of,

@@ -8,8 +8,8 @@ from django.shortcuts import get_object_or_404, render
 from django.urls import reverse
 
 from records.models import Propeller
-from records.services import service
 from records.services.ledger import Act
+from records.services.service import events as service
 from records.web.service.forms import EventForm, HandOverForm, OwnedForm
 from records.web.service.pages import service_page
 from records.web.shared.forms import ShopForm

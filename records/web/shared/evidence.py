@@ -7,9 +7,9 @@ from django.db.models import Model
 from django.urls import reverse
 
 from records.models import Attachment, Reading
-from records.queries.stages import Progress, StageState
+from records.queries.builds.progress import Progress, StageState
 from records.rules.finding import Finding
-from records.rules.gates import limits_in_words, missing
+from records.rules.gates.stage import limits_in_words, missing
 from records.templatetags.quantities import one, unit_name, when
 from records.web.shared.pages import sign_page
 

@@ -4,7 +4,7 @@ from django.db.models import Model
 from django.urls import reverse
 
 from records.models import Deviation, Hold
-from records.queries.holds import holds_on
+from records.queries.reach.holds import holds_on
 from records.queries.subjects import kind_of
 from records.rules.finding import Finding
 from records.rules.holds import hold_sentence

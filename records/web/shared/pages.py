@@ -9,7 +9,7 @@ from django.urls import reverse
 
 from records.models import Stage
 from records.queries.subjects import kind_of, number_of
-from records.rules.slots import Slot
+from records.rules.readings.slots import Slot
 
 PAGES: Final = {
     "lot": "lots:lot",

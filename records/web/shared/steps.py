@@ -3,8 +3,8 @@
 from django.db.models import Model
 
 from records.models import Reading
-from records.queries.stages import StageState
-from records.rules.gates import NOT_INSIDE, next_to_log
+from records.queries.builds.progress import StageState
+from records.rules.gates.stage import NOT_INSIDE, next_to_log
 from records.web.shared.pages import Step, deviation_page, log_page, sign_page
 
 

@@ -4,15 +4,15 @@ import datetime as dt
 from typing import Any
 
 from records.models import Authority, Person, Shop, SignOff, Stage
-from records.queries.signoffs import Signature
-from records.queries.stages import Progress, StageState, progress_of
+from records.queries.builds.progress import Progress, StageState, progress_of
+from records.queries.signoffs.digest import Signature
 from records.queries.subjects import called
 from records.rules.authority import may
-from records.rules.checks import RANK, kinds_open_to, last_work_of
 from records.rules.finding import Finding
-from records.rules.gates import next_to_log
-from records.rules.signing import ready_to_sign
-from records.rules.slots import Slot
+from records.rules.gates.checks import RANK, kinds_open_to, last_work_of
+from records.rules.gates.signing import ready_to_sign
+from records.rules.gates.stage import next_to_log
+from records.rules.readings.slots import Slot
 from records.templatetags.quantities import when
 from records.web.shared.evidence import reading_lines
 from records.web.shared.pages import Step, log_page, page_of, sign_page

@@ -9,12 +9,12 @@ from django.shortcuts import get_object_or_404, render
 from django.utils import timezone
 
 from records.models import SignOff
-from records.queries.signatures import refusals_listed, signoffs_listed
-from records.queries.stage_rows import SCOPES
-from records.queries.stages import StageState, progress_of
+from records.queries.builds.progress import StageState, progress_of
+from records.queries.builds.stage_rows import SCOPES
+from records.queries.signoffs.register import refusals_listed, signoffs_listed
 from records.queries.subjects import find
 from records.services.ledger import Act
-from records.services.reauthenticate import reauthenticate
+from records.services.people.reauthenticate import reauthenticate
 from records.services.refusal import Refusal
 from records.services.signoffs import refuse_signature, sign_stage
 from records.web.shared.acts import person

@@ -5,8 +5,8 @@ from django.shortcuts import render
 from django.urls import reverse
 from django.utils import timezone
 
+from records.documents.builds.travel_card import card_facts, draw_travel_card
 from records.documents.pdf import DrawingFailed
-from records.documents.travel_card import card_facts, draw_travel_card
 from records.models import Blank, Propeller
 from records.queries.subjects import called, find, kind_of, number_of
 from records.queries.tags import tag_on

@@ -5,8 +5,8 @@ from typing import Any
 from django import forms
 from django.db.models import Model
 
-from records.documents.labels import MOST_COPIES, MOST_LABELS, SHEETS
-from records.documents.qr import LEAST_MM, USUAL_MM
+from records.documents.tags.labels import MOST_COPIES, MOST_LABELS, SHEETS
+from records.documents.tags.qr import LEAST_MM, USUAL_MM
 from records.queries.subjects import MODELS, WORDS, find
 from records.queries.tags import things_called
 from records.web.shared.fields import CountField, NumberField

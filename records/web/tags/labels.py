@@ -10,8 +10,8 @@ from django.urls import reverse
 from django.utils import timezone
 from django.utils.http import urlencode
 
-from records.documents.labels import SHEETS, Label, draw_labels
 from records.documents.pdf import DrawingFailed
+from records.documents.tags.labels import SHEETS, Label, draw_labels
 from records.models import Shop, Tag
 from records.models.subjects import ANY_KINDS
 from records.queries.subjects import WORDS, number_of

@@ -6,12 +6,12 @@ from typing import Any
 
 from records.documents.spelling import torque_range
 from records.models import ConformityRecord, Propeller
-from records.queries.conformity import record_in_force
-from records.queries.design_facts import mounting_facts
-from records.queries.holds import holds_on
-from records.queries.release import newer_revision
-from records.queries.service import notices_in_force
-from records.rules.public import public_state
+from records.queries.conformity.design import mounting_facts
+from records.queries.conformity.register import record_in_force
+from records.queries.conformity.release import newer_revision
+from records.queries.reach.holds import holds_on
+from records.queries.service.owners import notices_in_force
+from records.rules.service.public import public_state
 from records.templatetags.quantities import day, when
 from records.web.shared.fields import today
 

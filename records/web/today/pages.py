@@ -11,10 +11,10 @@ from django.utils.timezone import localdate
 
 from records.models import CorrectiveAction, Propeller
 from records.queries import today as waiting
-from records.queries.next_stages import InWork, in_work
-from records.queries.press_history import PressHistory
+from records.queries.builds.next_stages import InWork, in_work
+from records.queries.pressing.history import PressHistory
 from records.queries.subjects import called
-from records.rules.deviations import subject_called
+from records.rules.deviations.opening import subject_called
 from records.templatetags.quantities import day, when
 from records.web.shared.pages import deviation_page, page_of
 

@@ -7,7 +7,7 @@ from django import forms
 from django.db.models import Model
 
 from records.models import Lot, Mix
-from records.queries.suspects import Question, materials_named
+from records.queries.reach.suspects import Question, materials_named
 from records.web.shared.fields import DayField, MomentField
 from records.web.shared.forms import ShopForm
 

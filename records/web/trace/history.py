@@ -5,11 +5,11 @@ from typing import Any
 from django.urls import reverse
 
 from records.models import Propeller
-from records.queries.life import Life, life_of
-from records.queries.origin import Origin
-from records.queries.stages import progress_of
-from records.queries.trace import where_from
-from records.rules.gates import next_stage
+from records.queries.builds.progress import progress_of
+from records.queries.provenance.origin import Origin
+from records.queries.service.life import Life, life_of
+from records.queries.trace.history import where_from
+from records.rules.gates.stage import next_stage
 from records.templatetags.quantities import when
 from records.web.shared.evidence import reading_lines
 from records.web.shared.hold_steps import hold_findings, hold_step

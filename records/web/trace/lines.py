@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from django.utils.timezone import localtime
 
 from records.models import Coupon, CouponTest, Deviation, PressLoad, Reading, SignOff
-from records.queries.origin import Origin
+from records.queries.provenance.origin import Origin
 from records.queries.subjects import called
 from records.templatetags.quantities import day, pressure, when
 from records.web.shared.evidence import ReadingLine, reading_lines

@@ -2,11 +2,11 @@
 
 from typing import Any
 
-from records.queries.destinations import Destination
-from records.queries.makings import Making, makings_of
-from records.queries.serials import ranges
+from records.queries.provenance.makings import Making, makings_of
+from records.queries.reach.destinations import Destination
+from records.queries.reach.suspects import Answer, Question
 from records.queries.subjects import called
-from records.queries.suspects import Answer, Question
+from records.queries.trace.serials import ranges
 from records.templatetags.quantities import day
 
 NEIGHBOURS = 100

@@ -8,8 +8,8 @@ from itertools import groupby
 from django.utils.timezone import localtime, make_aware
 
 from records.models import JointSpread, Reading
-from records.queries.life import Life
-from records.queries.origin import Origin
+from records.queries.provenance.origin import Origin
+from records.queries.service.life import Life
 from records.queries.subjects import called
 from records.templatetags.quantities import day
 from records.web.trace.lines import stands, sum_of

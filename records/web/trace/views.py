@@ -8,9 +8,13 @@ from django.shortcuts import get_object_or_404, redirect, render
 from django.utils import timezone
 
 from records.models import Blank, Propeller
+from records.queries.reach.suspects import (
+    materials_named,
+    serials_like,
+    who_is_affected,
+)
 from records.queries.subjects import called, find
-from records.queries.suspects import materials_named, serials_like, who_is_affected
-from records.services.uses import use_material
+from records.services.builds.uses import use_material
 from records.templatetags.quantities import when
 from records.web.shared.pages import page_of, trace_page
 from records.web.shared.permits import why_not_write

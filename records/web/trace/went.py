@@ -5,10 +5,10 @@ from typing import Any
 from django.db.models import Model
 
 from records.models import Coupon
-from records.queries.makings import makings_of
-from records.queries.serials import ranges
+from records.queries.provenance.makings import makings_of
 from records.queries.subjects import called, kind_of, number_of
-from records.queries.trace import Reached, where_to
+from records.queries.trace.history import Reached, where_to
+from records.queries.trace.serials import ranges
 from records.templatetags.quantities import when
 from records.web.shared.hold_steps import hold_findings, hold_step, holds_of
 from records.web.shared.pages import Step, deviation_page, page_of

@@ -1,6 +1,6 @@
 """A new shop: set up by its link, its people and what each may decide."""
 
-from records.services.people import make_set_up_link
+from records.services.people.accounts import make_set_up_link
 from tests.journeys.steps.hand import Hand
 
 PASSWORD = "wind over the marsh"

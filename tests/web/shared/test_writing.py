@@ -6,7 +6,7 @@ import pytest
 from django.db import OperationalError
 
 from records.models import LedgerEntry, Person
-from records.services import people
+from records.services.people import accounts as people
 from records.web.shared.writing import BUSY
 from tests import factories
 

@@ -1,0 +1,162 @@
+"""The build record: everything that was seen and signed of one propeller, on paper.
+
+For the shop's own file: it names people and suppliers' lots, and goes to nobody else.
+"""
+
+import base64
+import datetime as dt
+from collections.abc import Iterable, Sequence
+
+from records.documents.builds.made import (
+    coupons_table,
+    deviations_table,
+    joints_table,
+    laminations_table,
+    mixes_table,
+    signatures_table,
+    uses_table,
+)
+from records.documents.form import OPEN, Cell, Section, Table
+from records.documents.paper import paper, size_for
+from records.documents.pdf import render_pdf
+from records.documents.press_chart import press_chart
+from records.models import Characteristic, PressLoad, Propeller, Reading, Shop
+from records.queries.builds.progress import Progress, StageState, progress_of
+from records.queries.pressing.history import PressHistory, press_history
+from records.queries.provenance.origin import Origin
+from records.queries.subjects import called
+from records.queries.trace.history import where_from
+from records.rules.gates.stage import limits_in_words
+from records.rules.moments import duration
+from records.rules.pressing.held import load_is_sound
+from records.templatetags.quantities import pressure, unit_name, when
+
+HEAD = ("What, and where", "Figure", "Limit", "Verdict", "Gauge", "Read", "By")
+GLUE_LINE = Characteristic.Computed.GLUE_LINE_PRESSURE
+SHARES = (7, 4, 5, 3, 2, 4, 3)
+
+
+def draw_build_record(propeller: Propeller, moment: dt.datetime) -> bytes:
+    """Draw the build record of a propeller as the book stands at a moment."""
+    shop = Shop.objects.get()
+    origin, progress = where_from(propeller), progress_of(propeller)
+    context = {
+        **paper(
+            title=f"Build record, propeller {propeller.serial}",
+            shop=shop.name,
+            size=size_for(shop.units_first),
+            about=f"Build record · serial {propeller.serial} · {when(moment)}",
+        ),
+        "propeller": progress.makeup.propeller,
+        "state": propeller.get_state_display(),
+        "route": progress.route,
+        "moment": when(moment),
+        "sections": list(_sections(origin, progress)),
+    }
+    return render_pdf("documents/build_record.html", context, drawn_at=moment)
+
+
+def _sections(origin: Origin, progress: Progress) -> Iterable[Section]:
+    yield _table("Laminations, from the bottom", laminations_table(origin))
+    yield _table("Mixes", mixes_table(origin))
+    yield _table("Joints", joints_table(origin))
+    yield Section(
+        "Press loads", [[cell] for load in origin.loads for cell in _load(load)]
+    )
+    yield _table("Coupons", coupons_table(origin))
+    if origin.uses:
+        yield _table("Put on after glue-up", uses_table(origin))
+    yield from (_stage(s, progress) for s in progress.states if _was_read(s))
+    yield _table("Signatures", signatures_table(progress))
+    yield _table("Deviations", deviations_table(origin))
+
+
+def _table(title: str, table: Table) -> Section:
+    cell = Cell("", "", table=table) if table.rows else Cell("", "", ["None"])
+    return Section(title, [[cell]])
+
+
+def _load(load: PressLoad) -> Iterable[Cell]:
+    history = press_history(load)
+    chart = press_chart(history)
+    about = f"{load.number}, {load.press}: {when(load.on_at)} to {when(load.off_at)}"
+    yield Cell("", about, _held(history))
+    if chart:
+        data = base64.b64encode(chart.encode()).decode()
+        yield Cell(
+            "", "Course of the load", [], picture=f"data:image/svg+xml;base64,{data}"
+        )
+
+
+def _held(history: PressHistory) -> Sequence[str]:
+    asked = (
+        f"Asked at the glue line: {pressure(history.load.pressure_low_pa)} to "
+        f"{pressure(history.load.pressure_high_pa)}"
+    )
+    seen = (
+        f"Seen: {len(history.samples)} samples, lowest {pressure(history.lowest_pa)}, "
+        f"highest {pressure(history.highest_pa)}, held {duration(history.held_s)}"
+    )
+    against = [finding.sentence for finding in load_is_sound(history)]
+    return [asked, seen, *(against or ["Nothing was found against it."])]
+
+
+def _was_read(state: StageState) -> bool:
+    return bool(state.readings or state.replaced)
+
+
+def _stage(state: StageState, progress: Progress) -> Section:
+    whole = state.subject == progress.makeup.propeller
+    of = "" if whole else f", {called(state.subject)}"
+    rows = [_row(r, state) for r in state.readings]
+    rows += [_row(r, state, gone=True) for r in state.replaced]
+    title = f"{state.stage.name}{of}"
+    return Section(title, [[Cell("", "", table=Table(HEAD, rows, SHARES))]])
+
+
+def _row(reading: Reading, state: StageState, *, gone: bool = False) -> list[str]:
+    figure = f"{reading.entered} {unit_name(reading.unit)}".strip()
+    if reading.characteristic.computed == GLUE_LINE and reading.judged is not None:
+        figure += f" ({pressure(reading.judged)} at the glue line)"
+    return [
+        " ".join([reading.characteristic.name, *_where(reading, state)]),
+        figure,
+        _limit(reading) or OPEN,
+        _verdict(reading, state, gone=gone),
+        reading.gauge.number if reading.gauge else OPEN,
+        when(reading.happened_at),
+        reading.written_by.name,
+    ]
+
+
+def _limit(reading: Reading) -> str:
+    low, high = reading.low, reading.high
+    if reading.judged_unit == "Pa" and low is not None and high is not None:
+        return f"{pressure(low)} to {pressure(high)}"
+    return limits_in_words(reading)
+
+
+def _verdict(reading: Reading, state: StageState, *, gone: bool) -> str:
+    words = [str(reading.get_verdict_display())]
+    if gone:
+        words.append("replaced later")
+    elif reading.pk in state.stale:
+        words.append("STALE")
+    elif reading.pk in state.accepted:
+        words.append("accepted by concession")
+    if reading.reason:
+        words.append(f"corrects an earlier one: {reading.reason}")
+    return "; ".join(words)
+
+
+def _where(reading: Reading, state: StageState) -> list[str]:
+    kind = reading.subject_kind
+    of = [
+        called(thing)
+        for thing in state.makeup.things(kind)
+        if kind != state.kind and thing.pk == getattr(reading, f"{kind}_id")
+    ]
+    where = [*of, reading.point] if reading.point else of
+    where += [f"blade {reading.blade}"] if reading.blade else []
+    where += [f"at {reading.station}"] if reading.station else []
+    return where + ([f"joint {reading.joint}"] if reading.joint else [])

@@ -1,0 +1,133 @@
+"""The readings that count for a finished propeller, as plain facts digit for digit."""
+
+import datetime as dt
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from decimal import Decimal
+from typing import Any
+
+from records.engineering.units import dimension
+from records.models import Characteristic, Reading, Stage
+from records.queries.builds.progress import Progress, StageState
+
+# The codes of the default route; a shop that renames them files the figure under
+# "further readings" instead.
+TRACK = ("track",)
+TIP = ("tip",)
+MOISTURE = ("moisture",)
+HUMIDITY = ("room-humidity",)
+TEMPERATURE = ("room-temperature",)
+LENGTH = ("length", "length-difference")
+MASS = ("mass",)
+HUB_THICKNESS = ("hub-thickness",)
+CORRECTION = ("correction",)
+MARKED = ("marked",)
+HUB = ("thickness", "parallelism", "bore", "bolt-hole", "bolt-circle")
+UNBALANCE = "unbalance"
+
+
+@dataclass(frozen=True, slots=True)
+class Measurements:
+    """The stages signed on one propeller, each with its current readings."""
+
+    states: list[StageState]
+
+    def latest(self, codes: tuple[str, ...]) -> list[Reading]:
+        """Give the readings of some codes from the last stage that has any."""
+        return self._last(lambda asked: asked.code in codes)
+
+    def all_of(self, codes: tuple[str, ...]) -> list[Reading]:
+        """Give the readings of some codes from every stage, in the route's order."""
+        return [r for r in self.current() if r.characteristic.code in codes]
+
+    def at_stage(self, code: str, codes: tuple[str, ...]) -> list[Reading]:
+        """Give the readings of some codes from one stage."""
+        return [r for r in self.all_of(codes) if r.characteristic.stage.code == code]
+
+    def nominal(self, nominal: str) -> list[Reading]:
+        """Give the readings held against the station table, at its last stage."""
+        return self._last(lambda asked: asked.nominal == nominal)
+
+    def unbalance(self) -> list[Reading]:
+        """Give the residual unbalance, as read at the last stage that reads it."""
+        return self._last(_is_unbalance)
+
+    def compared(self, readings: Iterable[Reading]) -> list[Reading]:
+        """Give the differences computed from some readings."""
+        keys = {(r.characteristic.stage.code, r.characteristic.code) for r in readings}
+        return [
+            r
+            for r in self.current()
+            if r.characteristic.is_spread
+            and (r.characteristic.stage.code, r.characteristic.compares) in keys
+        ]
+
+    def current(self) -> Iterator[Reading]:
+        """Give every current reading, stage by stage."""
+        for state in self.states:
+            yield from state.current
+
+    def concessions(self) -> set[int]:
+        """Name the readings that a closed deviation accepts."""
+        return {pk for state in self.states for pk in state.accepted}
+
+    def _last(self, wanted: Any) -> list[Reading]:
+        for state in reversed(self.states):
+            found = [r for r in state.current if wanted(r.characteristic)]
+            if found:
+                return found
+        return []
+
+
+def measurements_of(progress: Progress) -> Measurements:
+    """Keep the stages signed on the propeller itself."""
+    return Measurements([s for s in progress.states if s.kind == Stage.Scope.PROPELLER])
+
+
+def reading_fact(reading: Reading, *, accepted: bool = False) -> dict[str, Any]:
+    """Spell a reading as plain values: as entered, as judged, against what."""
+    asked = reading.characteristic
+    return {
+        "id": reading.pk,
+        "name": asked.name,
+        "stage": asked.stage.name,
+        "entered": reading.entered,
+        "unit": reading.unit,
+        "judged": number(reading.judged),
+        "limit_unit": reading.judged_unit,
+        "least": number(reading.low),
+        "most": number(reading.high),
+        "limit_source": reading.limit_source,
+        "verdict": reading.verdict,
+        "accepted_by_concession": accepted,
+        "blade": reading.blade,
+        "station_mm": number(reading.station.radius_mm) if reading.station else None,
+        "joint": reading.joint,
+        "point": reading.point,
+        "how": asked.how,
+        "gauge": reading.gauge.number if reading.gauge else None,
+        "read_at": moment(reading.happened_at),
+    }
+
+
+def number(value: Decimal | None) -> str | None:
+    """Spell a number as text, without exponent and empty zeros; None stays None.
+
+    >>> number(Decimal("12.500"))
+    '12.5'
+    """
+    if value is None:
+        return None
+    text = f"{Decimal(value):f}"
+    return text.rstrip("0").rstrip(".") if "." in text else text
+
+
+def moment(at: dt.datetime | None) -> str | None:
+    """Spell a moment in UTC; None stays None."""
+    if at is None:
+        return None
+    return at.astimezone(dt.UTC).isoformat(timespec="seconds").replace("+00:00", "Z")
+
+
+def _is_unbalance(asked: Characteristic) -> bool:
+    return bool(asked.unit) and dimension(asked.unit) == UNBALANCE

@@ -1,0 +1,103 @@
+"""A route revision as plain data: to read from a file, to edit, to write anew."""
+
+import tomllib
+from decimal import Decimal
+from pathlib import Path
+from typing import Any, Final
+
+from django.conf import settings
+
+from records.models import Characteristic, Limit, RouteRevision, Stage
+from records.queries.routes.revisions import stages_with_what_they_ask
+
+Plan = list[dict[str, Any]]
+STAGE_FIELDS: Final = (
+    "code",
+    "name",
+    "scope",
+    "hold_point",
+    "check_kind",
+    "goes_stale",
+    "evidence",
+    "guidance",
+    "caution",
+)
+ASKED_FIELDS: Final = (
+    "code",
+    "name",
+    "on",
+    "kind",
+    "unit",
+    "per",
+    "at_least",
+    "required",
+    "gauge_needed",
+    "nominal",
+    "computed",
+    "compares",
+    "changes_material",
+    "plausible_low",
+    "plausible_high",
+    "how",
+)
+LIMIT_FIELDS: Final = (
+    "design_revision",
+    "low",
+    "high",
+    "unit",
+    "source_kind",
+    "source",
+    "in_force_from",
+    "reason",
+)
+DECIMALS: Final = ("plausible_low", "plausible_high", "low", "high")
+
+
+def default_plan() -> Plan:
+    """Read the default route: stages, readings and starting limits with sources."""
+    path: Path = settings.ROOT / "shared" / "default_route.toml"
+    stages: Plan = tomllib.loads(path.read_text())["stage"]
+    for stage in stages:
+        stage["characteristics"] = stage.pop("characteristic", [])
+        for asked in stage["characteristics"]:
+            limit = asked.pop("limit", None)
+            asked["limits"] = [limit] if limit else []
+            for row in (asked, *asked["limits"]):
+                row.update({k: Decimal(row[k]) for k in DECIMALS if k in row})
+    return stages
+
+
+def plan_of(revision: RouteRevision) -> Plan:
+    """Spell a route revision as data, with the newest limits (three queries).
+
+    Each design's own newest limit comes along.
+    """
+    stages = stages_with_what_they_ask(revision)
+    asked = [c.pk for stage in stages for c in stage.characteristics.all()]
+    newest: dict[int, dict[int | None, Limit]] = {}
+    limits = Limit.objects.filter(characteristic__in=asked)
+    for limit in limits.select_related("design_revision").order_by(
+        "in_force_from", "number", "pk"
+    ):
+        of_one = newest.setdefault(limit.characteristic_id, {})
+        of_one[limit.design_revision_id] = limit
+    return [_stage(stage, newest) for stage in stages]
+
+
+def _stage(stage: Stage, limits: dict[int, dict[int | None, Limit]]) -> dict[str, Any]:
+    found = {name: getattr(stage, name) for name in STAGE_FIELDS}
+    found["characteristics"] = [
+        _asked(c, limits.get(c.pk, {})) for c in stage.characteristics.all()
+    ]
+    return found
+
+
+def _asked(
+    characteristic: Characteristic, limits: dict[int | None, Limit]
+) -> dict[str, Any]:
+    found = {name: getattr(characteristic, name) for name in ASKED_FIELDS}
+    found["limits"] = [
+        {name: getattr(limit, name) for name in LIMIT_FIELDS}
+        for limit in limits.values()
+    ]
+    return found

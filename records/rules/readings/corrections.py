@@ -1,0 +1,41 @@
+"""May this reading be corrected, or withdrawn: what speaks against it."""
+
+import datetime as dt
+
+from records.models import Reading
+from records.queries.readings.context import Bench
+from records.rules.figures import figure_is_possible
+from records.rules.finding import Finding
+from records.rules.moments import already_happened
+from records.rules.readings.draft import Draft, gauge_is_right, measures
+
+
+def may_be_corrected(
+    old: Reading, draft: Draft, bench: Bench, reason: str, now: dt.datetime
+) -> list[Finding]:
+    """Say what speaks against a correction; its place in the plan stays as it was."""
+    asked = draft.characteristic
+    return [
+        *may_be_withdrawn(old, reason),
+        *figure_is_possible(asked, draft.entered, draft.unit, measures(draft)),
+        *already_happened(draft.happened_at, now),
+        *gauge_is_right(draft, bench),
+    ]
+
+
+def may_be_withdrawn(old: Reading, reason: str) -> list[Finding]:
+    """Say why a row can't be corrected or withdrawn. Its `corrected_by` is asked."""
+    found = []
+    if Reading.objects.filter(corrects=old).exists():
+        found.append(Finding("This reading was corrected already: take the newest."))
+    if old.verdict == Reading.Verdict.WITHDRAWN:
+        found.append(Finding("This reading is withdrawn already."))
+    if old.characteristic.is_spread:
+        found.append(
+            Finding(
+                f"{old.characteristic} is computed: correct the reading it comes from."
+            )
+        )
+    if not reason.strip():
+        found.append(Finding("Say why, for whoever reads it later.", "reason"))
+    return found

@@ -1,0 +1,226 @@
+"""May this be logged? Everything that speaks against a reading, at once."""
+
+import datetime as dt
+from dataclasses import dataclass
+
+from django.db.models import Model
+from django.utils.timezone import localtime
+
+from records.engineering import units
+from records.models import (
+    Blank,
+    Characteristic,
+    Gauge,
+    Lamination,
+    PressLoad,
+    Propeller,
+    Shop,
+    Station,
+)
+from records.queries.readings.context import Bench
+from records.queries.subjects import WORDS, called, kind_of
+from records.rules.figures import figure_is_possible
+from records.rules.finding import Finding, warning
+from records.rules.fitness import gauge_fit
+from records.rules.moments import already_happened
+from records.rules.pressing.glue_line import shown_by
+from records.rules.readings.hold_points import hold_points_are_signed
+from records.templatetags.quantities import plain
+
+Per = Characteristic.Per
+GLUE_LINE = Characteristic.Computed.GLUE_LINE_PRESSURE
+LOOSE = {"lot", "board", "lamination"}
+
+
+@dataclass(frozen=True, slots=True)
+class Draft:
+    """A reading as it was typed, before anything is known to be right about it."""
+
+    subject: Model
+    characteristic: Characteristic
+    entered: str
+    unit: str
+    happened_at: dt.datetime
+    gauge: Gauge | None = None
+    blade: int | None = None
+    station: Station | None = None
+    joint: int | None = None
+    point: str = ""
+
+
+def may_be_logged(draft: Draft, bench: Bench, now: dt.datetime) -> list[Finding]:
+    """Say all that speaks against a reading: blockers and warnings together."""
+    asked = draft.characteristic
+    found = belongs_here(draft, bench)
+    if asked.is_spread:
+        return [
+            *found,
+            Finding(f"{asked.name} is computed from other readings.", "characteristic"),
+        ]
+    found += figure_is_possible(asked, draft.entered, draft.unit, measures(draft))
+    found += already_happened(draft.happened_at, now)
+    found += place_is_right(draft, bench)
+    found += gauge_is_right(draft, bench)
+    if any(f.field == "characteristic" for f in found):
+        return found
+    return found + hold_points_are_signed(bench.progress, asked.stage)
+
+
+def belongs_here(draft: Draft, bench: Bench) -> list[Finding]:
+    """Say why this thing is not read for this stage, or not any more."""
+    asked, thing = draft.characteristic, draft.subject
+    found = thing_can_be_read(thing)
+    if kind_of(thing) != asked.on:
+        found.append(
+            Finding(
+                f"{asked.name} is read on a {WORDS[asked.on]}, not on {called(thing)}.",
+                "characteristic",
+            )
+        )
+    return found + _same_route(asked, thing, bench)
+
+
+def thing_can_be_read(thing: Model) -> list[Finding]:
+    """Say why nothing is read on a thing any more, or what to know before."""
+    name = called(thing)
+    name = f"{name[0].upper()}{name[1:]}"
+    scrapped = isinstance(thing, Blank) and thing.state == Blank.State.SCRAPPED
+    if isinstance(thing, Propeller):
+        scrapped = thing.state == Propeller.State.SCRAPPED
+        done = (Propeller.State.RELEASED, Propeller.State.DELIVERED)
+        if thing.state in done:
+            return [warning(f"{name} was {thing.get_state_display()} before this.")]
+    if isinstance(thing, Lamination) and thing.state == Lamination.State.VOID:
+        return [Finding(f"{name} is void: {thing.void_reason}")]
+    return [Finding(f"{name} is scrapped: nothing more is read.")] if scrapped else []
+
+
+def place_is_right(draft: Draft, bench: Bench) -> list[Finding]:
+    """Say what is wrong with blade, station or joint."""
+    per = draft.characteristic.per
+    return [
+        *_blade(draft, bench, needed=per in {Per.BLADE, Per.STATION}),
+        *_station(draft, bench, needed=per == Per.STATION),
+        *_joint(draft, bench, needed=per == Per.JOINT),
+    ]
+
+
+def gauge_is_right(draft: Draft, bench: Bench) -> list[Finding]:
+    """Say what is wrong with the gauge: none, unfit, another unit, out of range."""
+    asked, gauge = draft.characteristic, draft.gauge
+    if gauge is None:
+        sentence = f"Name the gauge that {asked.name} was read with."
+        return [Finding(sentence, "gauge")] if asked.gauge_needed else []
+    day = localtime(draft.happened_at).date()
+    unfit = gauge_fit(gauge, day, bench.calibration(gauge, day))
+    flag = bench.shop.overdue_gauge == Shop.OverdueGauge.FLAG
+    make = warning if flag else Finding
+    found = [make(f.sentence, "gauge") for f in unfit]
+    if asked.kind == Characteristic.Kind.MEASURED:
+        found += _shows_it(draft, gauge)
+    return found
+
+
+def measures(draft: Draft) -> str:
+    """Name the quantity to be read, where the press decides it; else nothing."""
+    computed = draft.characteristic.computed == GLUE_LINE
+    if computed and isinstance(draft.subject, PressLoad):
+        return shown_by(draft.subject.press)
+    return ""
+
+
+def _same_route(c: Characteristic, thing: Model, bench: Bench) -> list[Finding]:
+    makeup, mine = bench.makeup, c.stage.revision
+    if not makeup.routes or (makeup.blank is None and kind_of(thing) in LOOSE):
+        return []
+    if isinstance(thing, Blank | Propeller):
+        fits = mine.pk in {r.pk for r in makeup.routes}
+    else:
+        fits = mine.route_id in {r.route_id for r in makeup.routes}
+    if fits:
+        return []
+    by = " and ".join(f"{r.route}, {r}" for r in makeup.routes)
+    return [
+        Finding(
+            f"Stage {c.stage.name} belongs to {mine.route}, {mine}; {called(thing)} "
+            f"is built by {by}.",
+            "characteristic",
+        )
+    ]
+
+
+def _blade(draft: Draft, bench: Bench, *, needed: bool) -> list[Finding]:
+    name = draft.characteristic.name
+    if draft.blade is None:
+        return [Finding(f"Say which blade {name} is of.", "blade")] if needed else []
+    if not needed:
+        return [Finding(f"{name} is not read by blade: leave it empty.", "blade")]
+    design = bench.makeup.design
+    if design is None or 1 <= draft.blade <= design.blades:
+        return []
+    sentence = (
+        f"This design has blades 1 to {design.blades}; there is no {draft.blade}."
+    )
+    return [Finding(sentence, "blade")]
+
+
+def _station(draft: Draft, bench: Bench, *, needed: bool) -> list[Finding]:
+    name, station = draft.characteristic.name, draft.station
+    if station is None:
+        sentence = f"Say at which station {name} is read."
+        return [Finding(sentence, "station")] if needed else []
+    if not needed:
+        return [Finding(f"{name} is not read by station: leave it empty.", "station")]
+    design = bench.makeup.design
+    if design is not None and station.revision_id != design.pk:
+        return [
+            Finding(
+                f"The station at {station} is of another design; this is "
+                f"{design.design}, {design}.",
+                "station",
+            )
+        ]
+    return []
+
+
+def _joint(draft: Draft, bench: Bench, *, needed: bool) -> list[Finding]:
+    name = draft.characteristic.name
+    if draft.joint is None:
+        return [Finding(f"Say which joint {name} is of.", "joint")] if needed else []
+    if not needed:
+        return [Finding(f"{name} is not read by joint: leave it empty.", "joint")]
+    design = bench.makeup.design
+    joints = design.laminations - 1 if design else draft.joint
+    if 1 <= draft.joint <= joints:
+        return []
+    sentence = f"This stack has joints 1 to {joints}; there is no {draft.joint}."
+    return [Finding(sentence, "joint")]
+
+
+def _shows_it(draft: Draft, gauge: Gauge) -> list[Finding]:
+    try:
+        value = units.parse_number(draft.entered)
+        shown = units.convert(value, draft.unit, gauge.unit)
+    except ValueError:
+        return _other_quantity(draft, gauge)
+    if gauge.range_low <= shown <= gauge.range_high:
+        return []
+    low, high = plain(gauge.range_low), plain(gauge.range_high)
+    return [
+        Finding(
+            f"{draft.entered} {draft.unit} is outside what gauge {gauge.number} "
+            f"reads: {low} to {high} {gauge.unit}.",
+            "gauge",
+        )
+    ]
+
+
+def _other_quantity(draft: Draft, gauge: Gauge) -> list[Finding]:
+    try:
+        same = units.dimension(draft.unit) == units.dimension(gauge.unit)
+    except ValueError:
+        return []  # the unit itself is reported with the figure
+    if same:
+        return []
+    sentence = f"Gauge {gauge.number} reads {gauge.unit}, not {draft.unit}."
+    return [Finding(sentence, "gauge")]

@@ -1,0 +1,64 @@
+import pytest
+
+from records.queries.builds.stacking import proposed
+from tests import factories
+
+pytestmark = pytest.mark.django_db
+
+
+def stack(*weighed, turned=()):
+    blank = factories.BlankFactory(revision__laminations=len(weighed))
+    return [
+        factories.LaminationFactory(
+            blank=blank,
+            position=place,
+            mass_g=mass,
+            balance_point_mm=point,
+            turned=place in turned,
+        )
+        for place, (mass, point) in enumerate(weighed, start=1)
+    ]
+
+
+def test_turns_are_proposed_that_bring_the_blades_into_balance():
+    # 800 g at +4 mm and 820 g at +4 mm: turning one leaves 80 g.mm (by hand).
+    found = proposed(stack((800, 4), (820, 4)), 19)
+    assert found.along_now == pytest.approx(6480)
+    assert abs(found.along_then) == pytest.approx(80)
+    assert sum(turned for _, turned in found.order) == 1
+    assert not found.changes_nothing
+
+
+def test_a_lamination_that_lies_turned_counts_the_other_way():
+    laid = stack((800, 4), (820, 4), turned=(2,))
+    found = proposed(laid, 19)
+    assert found.along_now == pytest.approx(-80)
+    assert found.changes_nothing
+
+
+def test_heavy_ones_are_spread_through_the_stack():
+    # Heights -30, -10, 10, 30 mm: two of 900 g below two of 700 g, by hand.
+    found = proposed(stack((900, 0), (900, 0), (700, 0), (700, 0)), 20)
+    assert found.through_now == pytest.approx(40 * (700 - 900))
+    assert found.through_then == pytest.approx(0)
+    assert [x.mass_g for x, _ in found.order] in (
+        [900, 700, 700, 900],
+        [700, 900, 900, 700],
+    )
+
+
+@pytest.mark.parametrize("weighed", [(None, 4), (800, None), (0, 4)])
+def test_what_is_not_weighed_is_named(weighed):
+    laid = stack((800, 4), weighed)
+    found = proposed(laid, 19)
+    assert laid[1].number in found.why_not
+    assert found.order == ()
+
+
+def test_an_empty_stack_has_no_proposal():
+    assert proposed([], 19).order == ()
+
+
+def test_a_stack_beyond_the_model_says_why():
+    found = proposed(stack(*[(800, 1)] * 41), 19)
+    assert "outside 1 to 40" in found.why_not

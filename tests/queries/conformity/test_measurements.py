@@ -1,0 +1,72 @@
+"""Readings that count, as plain facts: digits kept, the last stage first."""
+
+import datetime as dt
+from decimal import Decimal
+
+import pytest
+
+from records.queries.builds.progress import progress_of
+from records.queries.conformity.measurements import (
+    MOISTURE,
+    TRACK,
+    measurements_of,
+    moment,
+    number,
+    reading_fact,
+)
+from tests import finished
+
+pytestmark = pytest.mark.django_db
+built, made = finished.built, finished.made
+
+
+@pytest.fixture
+def measured(made):
+    return measurements_of(progress_of(made.propeller))
+
+
+def test_track_is_judged_and_spelled_digit_for_digit(measured):
+    (track,) = measured.latest(TRACK)
+    fact = reading_fact(track)
+    assert fact["name"] == "Track"
+    assert fact["most"] == "1.5"
+    assert fact["limit_unit"] == "mm"
+    assert fact["verdict"] == "inside"
+    assert not fact["accepted_by_concession"]
+
+
+def test_of_several_stages_the_last_one_counts(measured):
+    (moisture,) = measured.latest(MOISTURE)
+    assert moisture.characteristic.stage.code == "final-balance"
+    stages = {r.characteristic.stage.code for r in measured.unbalance()}
+    assert stages == {"final-balance"}
+
+
+def test_angles_have_their_differences(measured):
+    angles = measured.nominal("angle")
+    assert len(angles) == 8
+    assert len(measured.compared(angles)) == 4
+
+
+def test_what_is_nowhere_is_an_empty_list(measured):
+    assert measured.latest(("no-such-code",)) == []
+    assert measured.at_stage("hub", ("no-such-code",)) == []
+
+
+@pytest.mark.parametrize(
+    ("value", "text"),
+    [("12.500", "12.5"), ("100", "100"), ("1E+2", "100"), ("-0.20", "-0.2")],
+)
+def test_numbers_lose_empty_zeros_only(value, text):
+    assert number(Decimal(value)) == text
+
+
+def test_nothing_stays_nothing():
+    assert number(None) is None
+    assert moment(None) is None
+
+
+def test_a_moment_is_spelled_in_utc():
+    east = dt.timezone(dt.timedelta(hours=2))
+    at = dt.datetime(2026, 3, 2, 14, 0, tzinfo=east)
+    assert moment(at) == "2026-03-02T12:00:00Z"

@@ -1,0 +1,108 @@
+"""The row that is kept of a reading, with the limit it was judged by."""
+
+import dataclasses
+import datetime as dt
+from decimal import Decimal
+
+import pytest
+
+from records.queries.readings.context import bench_for
+from records.rules.readings.draft import Draft
+from records.rules.readings.limits import InForce
+from records.rules.readings.rows import (
+    judged_row,
+    row_held_against,
+    stored_limit,
+    subject_field,
+)
+from tests import factories
+
+pytestmark = pytest.mark.django_db
+
+
+@pytest.fixture
+def asked(shop):
+    return factories.CharacteristicFactory()
+
+
+@pytest.fixture
+def draft(asked):
+    blank = factories.BlankFactory(route=asked.stage.revision)
+    return Draft(
+        subject=factories.PropellerFactory(blank=blank),
+        characteristic=asked,
+        entered=" 1,50 ",
+        unit="mm",
+        happened_at=factories.NOON,
+        point=" root ",
+    )
+
+
+def bench(draft):
+    return bench_for(draft.subject, [draft.characteristic], [draft.gauge])
+
+
+def test_everything_is_kept_with_the_verdict(draft, asked):
+    limit = factories.LimitFactory(characteristic=asked, low=1, high="1.5")
+    row = judged_row(draft, bench(draft), ["Flagged."]).reading
+    assert (row.entered, row.unit, row.point) == ("1,50", "mm", "root")
+    assert (row.low, row.high, row.limit) == (1, Decimal("1.5"), limit)
+    assert (row.verdict, row.rule, row.flags) == ("inside", "simple", "Flagged.")
+    assert row.judged == Decimal("1.5")
+
+
+def test_a_limit_that_came_later_is_flagged(draft, asked):
+    factories.LimitFactory(
+        characteristic=asked,
+        high=2,
+        in_force_from=factories.NOON + dt.timedelta(days=1),
+    )
+    row = judged_row(draft, bench(draft), []).reading
+    assert row.verdict == "inside"
+    assert row.flags.startswith("Held against the first limit, in force from")
+
+
+def test_a_stored_limit_comes_back_as_it_was(draft):
+    limit = InForce(Decimal(1), Decimal(2), "mm", "shop's practice")
+    row = row_held_against(draft, bench(draft), limit, "simple", []).reading
+    assert stored_limit(row) == limit
+
+
+def test_without_a_limit_nothing_is_stored_of_one(draft):
+    row = row_held_against(draft, bench(draft), None, "simple", []).reading
+    assert stored_limit(row) is None
+    assert (row.low, row.high, row.limit_source) == (None, None, "")
+
+
+def test_a_question_keeps_no_limit_and_no_unit(draft, asked):
+    question = factories.CharacteristicFactory(
+        stage=asked.stage, kind="yes_no", unit=""
+    )
+    mine = dataclasses.replace(draft, characteristic=question, entered="Y")
+    row = judged_row(mine, bench(mine), []).reading
+    assert (row.entered, row.unit, row.verdict) == ("yes", "", "inside")
+
+
+def test_words_are_kept_as_said(draft, asked):
+    note = factories.CharacteristicFactory(stage=asked.stage, kind="note", unit="")
+    mine = dataclasses.replace(draft, characteristic=note, entered="TA-68 001")
+    row = judged_row(mine, bench(mine), []).reading
+    assert (row.entered, row.verdict) == ("TA-68 001", "no_limit")
+
+
+def test_what_can_not_be_computed_is_said_at_the_figure(draft, asked):
+    shown = factories.CharacteristicFactory(
+        stage=asked.stage, on="load", unit="MPa", computed="glue_line_pressure"
+    )
+    load = factories.PressLoadFactory()
+    mine = dataclasses.replace(
+        draft, characteristic=shown, subject=load, entered="-1", unit="MPa"
+    )
+    row = judged_row(mine, bench(mine), [])
+    assert row.reading is None
+    assert [f.field for f in row.findings] == ["entered"]
+
+
+def test_a_thing_names_its_column():
+    load = factories.PressLoadFactory()
+    assert subject_field(load) == {"load": load}
