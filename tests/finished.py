@@ -255,7 +255,7 @@ def _read(propeller, state, act, gauges):
     by_thing = {}
     for slot in open_slots(state):
         asked = slot.characteristic
-        if asked.is_spread:
+        if asked.is_range:
             continue
         for _ in range(slot.left):
             by_thing.setdefault(slot.thing, []).append(

@@ -144,7 +144,7 @@ class Migration(migrations.Migration):
                 ('required', models.BooleanField(default=True)),
                 ('gauge_needed', models.BooleanField(default=False)),
                 ('nominal', models.CharField(blank=True, choices=[('', "the route's limit"), ('angle', "station's blade angle"), ('chord', "station's chord"), ('thickness', "station's thickness")], default='', max_length=10)),
-                ('computed', models.CharField(blank=True, choices=[('', 'the reading itself'), ('glue_line_pressure', 'pressure at the glue line'), ('spread_of_blades', 'difference between blades'), ('spread_of_points', 'difference between points')], default='', max_length=20)),
+                ('computed', models.CharField(blank=True, choices=[('', 'the reading itself'), ('glue_line_pressure', 'pressure at the glue line'), ('range_of_blades', 'difference between blades'), ('range_of_points', 'difference between points')], default='', max_length=20)),
                 ('compares', models.SlugField(blank=True, help_text='For a difference: the code of the readings in the same stage.', max_length=40, verbose_name='compares the readings of')),
                 ('changes_material', models.BooleanField(default=False)),
                 ('plausible_low', models.DecimalField(blank=True, decimal_places=4, max_digits=14, null=True, verbose_name='less than this is a slip of the pen')),
@@ -1621,7 +1621,7 @@ class Migration(migrations.Migration):
         ),
         migrations.AddConstraint(
             model_name='characteristic',
-            constraint=models.CheckConstraint(condition=models.Q(models.Q(('compares__gt', ''), ('computed__in', ('spread_of_blades', 'spread_of_points'))), models.Q(models.Q(('computed__in', ('spread_of_blades', 'spread_of_points')), _negated=True), ('compares', '')), _connector='OR'), name='difference_names_what_it_compares', violation_error_message='Say which readings the difference is of.'),
+            constraint=models.CheckConstraint(condition=models.Q(models.Q(('compares__gt', ''), ('computed__in', ('range_of_blades', 'range_of_points'))), models.Q(models.Q(('computed__in', ('range_of_blades', 'range_of_points')), _negated=True), ('compares', '')), _connector='OR'), name='difference_names_what_it_compares', violation_error_message='Say which readings the difference is of.'),
         ),
         migrations.AddConstraint(
             model_name='stageevent',

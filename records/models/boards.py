@@ -13,7 +13,7 @@ from records.models.lots import Lot
 class BoardQuerySet(models.QuerySet["Board"]):
     """Boards."""
 
-    def whole(self) -> "BoardQuerySet":
+    def with_related(self) -> "BoardQuerySet":
         """Bring the lot, its material and the writer in the same query."""
         return self.select_related("lot__material", "lot__supplier", "written_by")
 
@@ -124,7 +124,7 @@ class LaminationQuerySet(models.QuerySet["Lamination"]):
         """Leave out those whose number is void."""
         return self.filter(state=Lamination.State.GOOD)
 
-    def whole(self) -> "LaminationQuerySet":
+    def with_related(self) -> "LaminationQuerySet":
         """Bring board, lot, material and blank in the same query."""
         return self.select_related("board__lot__material", "blank", "written_by")
 

@@ -12,7 +12,7 @@ from records.models.routes import RouteRevision, Stage
 class BlankQuerySet(models.QuerySet["Blank"]):
     """Blanks."""
 
-    def whole(self) -> "BlankQuerySet":
+    def with_related(self) -> "BlankQuerySet":
         """Bring the design and the route in the same query."""
         return self.select_related("revision__design", "route__route", "written_by")
 
@@ -49,7 +49,7 @@ class Blank(Thing):
 class PropellerQuerySet(models.QuerySet["Propeller"]):
     """Propellers."""
 
-    def whole(self) -> "PropellerQuerySet":
+    def with_related(self) -> "PropellerQuerySet":
         """Bring the design, the blank and its route in the same query."""
         return self.select_related(
             "revision__design",

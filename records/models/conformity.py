@@ -29,7 +29,7 @@ class ConformityRecordQuerySet(models.QuerySet["ConformityRecord"]):
         """Leave out those that were replaced or withdrawn."""
         return self.filter(replaced_by__isnull=True, withdrawal__isnull=True)
 
-    def whole(self) -> "ConformityRecordQuerySet":
+    def with_related(self) -> "ConformityRecordQuerySet":
         """Bring design, replacement, withdrawal and the PDF's place in the query."""
         return self.select_related(
             "propeller__revision__design",

@@ -12,7 +12,7 @@ POSITIVE = [MinValueValidator(0)]
 class CouponQuerySet(models.QuerySet["Coupon"]):
     """Coupons."""
 
-    def whole(self) -> "CouponQuerySet":
+    def with_related(self) -> "CouponQuerySet":
         """Bring the mix and its glue in the same query, and all tests in one more."""
         return self.select_related("mix__sheet__adhesive").prefetch_related("tests")
 

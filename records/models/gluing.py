@@ -14,7 +14,7 @@ POSITIVE = [MinValueValidator(0)]
 class MixQuerySet(models.QuerySet["Mix"]):
     """Mixes."""
 
-    def whole(self) -> "MixQuerySet":
+    def with_related(self) -> "MixQuerySet":
         """Bring the glue, its sheet and its lots in the same query."""
         return self.select_related(
             "sheet__adhesive",

@@ -93,7 +93,7 @@ class Material(Thing):
 class GlueSheetQuerySet(models.QuerySet["GlueSheet"]):
     """Glue sheets."""
 
-    def whole(self) -> "GlueSheetQuerySet":
+    def with_related(self) -> "GlueSheetQuerySet":
         """Bring adhesive, hardener and writer in the same query."""
         return self.select_related("adhesive", "hardener", "written_by")
 
@@ -215,7 +215,7 @@ class GlueSheetPoint(Record):
 class LotQuerySet(models.QuerySet["Lot"]):
     """Lots."""
 
-    def whole(self) -> "LotQuerySet":
+    def with_related(self) -> "LotQuerySet":
         """Bring material, supplier and writer in the same query."""
         return self.select_related("material", "supplier", "written_by")
 

@@ -86,7 +86,7 @@ class PressLoadQuerySet(models.QuerySet["PressLoad"]):
         """Keep those whose press has not been opened."""
         return self.filter(off_at__isnull=True)
 
-    def whole(self) -> "PressLoadQuerySet":
+    def with_related(self) -> "PressLoadQuerySet":
         """Bring the press in the same query."""
         return self.select_related("press", "written_by")
 

@@ -20,7 +20,7 @@ class ReadingQuerySet(models.QuerySet["Reading"]):
             verdict=Reading.Verdict.WITHDRAWN
         )
 
-    def whole(self) -> "ReadingQuerySet":
+    def with_related(self) -> "ReadingQuerySet":
         """Bring what a line about each reading needs, in the same query."""
         return self.select_related(
             "characteristic__stage",

@@ -8,7 +8,7 @@ from django.db.models import Q
 from records.models.base import Record, Thing
 from records.models.subjects import MATERIAL_KINDS
 
-SPREADS = ("spread_of_blades", "spread_of_points")
+RANGES = ("range_of_blades", "range_of_points")
 # On what a stage of each scope may ask for a reading.
 READ_ON = {
     "lot": ("lot",),
@@ -165,8 +165,8 @@ class Characteristic(Record):
 
         NONE = "", "the reading itself"
         GLUE_LINE_PRESSURE = "glue_line_pressure", "pressure at the glue line"
-        SPREAD_OF_BLADES = "spread_of_blades", "difference between blades"
-        SPREAD_OF_POINTS = "spread_of_points", "difference between points"
+        RANGE_OF_BLADES = "range_of_blades", "difference between blades"
+        RANGE_OF_POINTS = "range_of_points", "difference between points"
 
     stage = models.ForeignKey(Stage, models.PROTECT, related_name="characteristics")
     order = models.PositiveSmallIntegerField(default=0)
@@ -224,8 +224,8 @@ class Characteristic(Record):
                 violation_error_message="Say in which unit this is measured.",
             ),
             models.CheckConstraint(
-                condition=Q(computed__in=SPREADS, compares__gt="")
-                | (~Q(computed__in=SPREADS) & Q(compares="")),
+                condition=Q(computed__in=RANGES, compares__gt="")
+                | (~Q(computed__in=RANGES) & Q(compares="")),
                 name="difference_names_what_it_compares",
                 violation_error_message="Say which readings the difference is of.",
             ),
@@ -235,6 +235,6 @@ class Characteristic(Record):
         return self.name
 
     @property
-    def is_spread(self) -> bool:
+    def is_range(self) -> bool:
         """Tell whether this is computed from other readings and never typed."""
-        return self.computed in SPREADS
+        return self.computed in RANGES

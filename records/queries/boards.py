@@ -11,7 +11,7 @@ from records.models import Board, BoardCheck, Characteristic, Lamination, Readin
 
 
 @dataclass(frozen=True, slots=True)
-class Spread:
+class Range:
     """How far the points of one characteristic lie apart, in its own unit."""
 
     name: str
@@ -30,7 +30,9 @@ def boards_listed() -> QuerySet[Board]:
     """List boards with lot and species, newest first, their laminations counted."""
     good = Q(laminations__state=Lamination.State.GOOD)
     return (
-        Board.objects.whole().annotate(sawn=Count("laminations", good)).order_by("-pk")
+        Board.objects.with_related()
+        .annotate(sawn=Count("laminations", good))
+        .order_by("-pk")
     )
 
 
@@ -48,7 +50,7 @@ def laminations_of(board: Board) -> list[Lamination]:
 
 def standing_readings(kind: str, pk: int) -> list[Reading]:
     """Give the readings that stand on a thing, oldest first: one query."""
-    return list(Reading.objects.standing().whole().filter(**{kind: pk}))
+    return list(Reading.objects.standing().with_related().filter(**{kind: pk}))
 
 
 def newest_at_each_point(readings: Sequence[Reading]) -> list[Reading]:
@@ -60,17 +62,17 @@ def newest_at_each_point(readings: Sequence[Reading]) -> list[Reading]:
     return sorted(newest.values(), key=lambda r: (r.happened_at, r.pk))
 
 
-def spreads(readings: Sequence[Reading]) -> list[Spread]:
+def ranges(readings: Sequence[Reading]) -> list[Range]:
     """Say how far measured points lie apart, where there are several."""
     by_name: dict[str, list[Reading]] = {}
     for reading in newest_at_each_point(readings):
         if reading.characteristic.kind == Characteristic.Kind.MEASURED:
             by_name.setdefault(reading.characteristic.code, []).append(reading)
-    return [_spread(found) for found in by_name.values() if len(found) > 1]
+    return [_range(found) for found in by_name.values() if len(found) > 1]
 
 
-def _spread(readings: Sequence[Reading]) -> Spread:
+def _range(readings: Sequence[Reading]) -> Range:
     characteristic = readings[0].characteristic
     unit = characteristic.unit
     values = [convert(parse_number(r.entered), r.unit, unit) for r in readings]
-    return Spread(characteristic.name, unit, len(values), min(values), max(values))
+    return Range(characteristic.name, unit, len(values), min(values), max(values))

@@ -34,7 +34,11 @@ def lots_listed(on: dt.date) -> QuerySet[Lot]:
         default=Value(value=False),
         output_field=BooleanField(),
     )
-    return Lot.objects.whole().annotate(expired=expired).order_by("-received_on", "-pk")
+    return (
+        Lot.objects.with_related()
+        .annotate(expired=expired)
+        .order_by("-received_on", "-pk")
+    )
 
 
 def checks_of(lot: Lot) -> list[LotCheck]:
@@ -100,5 +104,5 @@ def materials_listed() -> QuerySet[Material]:
 
 def sheets_of(adhesive_id: int) -> list[GlueSheet]:
     """Give the revisions of an adhesive's glue sheet, newest first."""
-    found = GlueSheet.objects.whole().filter(adhesive=adhesive_id)
+    found = GlueSheet.objects.with_related().filter(adhesive=adhesive_id)
     return list(found.order_by("-revision", "-pk"))

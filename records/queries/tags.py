@@ -89,13 +89,13 @@ def propellers_with(part: str) -> list[Propeller]:
     """Find propellers by a part of the serial, as on a worn stamp: twenty at most."""
     if not part:
         return []
-    found = Propeller.objects.whole().filter(serial__icontains=part)
+    found = Propeller.objects.with_related().filter(serial__icontains=part)
     return list(found.order_by("serial", "pk")[:MOST_FOUND])
 
 
 def propeller_by_serial(serial: str) -> Propeller | None:
     """Find a propeller by its whole serial, whatever the case."""
-    found = Propeller.objects.whole().filter(serial__iexact=serial.strip())
+    found = Propeller.objects.with_related().filter(serial__iexact=serial.strip())
     return found.first()
 
 

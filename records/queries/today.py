@@ -46,7 +46,9 @@ class GlueUp:
 
 def glue_ups() -> list[GlueUp]:
     """List the blanks in glue-up with the end of their newest mix's working life."""
-    blanks = list(Blank.objects.whole().filter(state=Blank.State.GLUING).order_by("pk"))
+    blanks = list(
+        Blank.objects.with_related().filter(state=Blank.State.GLUING).order_by("pk")
+    )
     spreads = JointSpread.objects.standing().filter(blank__in=blanks)
     joints: defaultdict[int, set[int]] = defaultdict(set)
     until: dict[int, dt.datetime] = {}

@@ -83,7 +83,7 @@ def series_of(stage: str, code: str) -> Series | None:
     """Gather the newest readings of a characteristic; None where there is none."""
     rows = (
         Reading.objects.standing()
-        .whole()
+        .with_related()
         .filter(
             characteristic__stage__code=stage,
             characteristic__code=code,

@@ -7,7 +7,7 @@ from typing import Any
 
 from records.engineering.units import compare, dimension
 from records.models import Characteristic, Limit, Stage
-from records.models.routes import READ_ON, SPREADS
+from records.models.routes import RANGES, READ_ON
 from records.queries.routes.plans import Plan
 from records.rules.figures import as_sentence
 from records.rules.finding import Finding
@@ -120,8 +120,8 @@ def _measured(one: dict[str, Any], by_code: dict[Any, dict[str, Any]]) -> Iterat
     nominal = NOMINAL_UNIT.get(one.get("nominal") or "")
     if nominal and (nominal != quantity or one.get("per") != Per.STATION):
         yield f"from the drawing it is read by station, in a unit of {nominal}."
-    if one.get("computed") in SPREADS:
-        yield from _spread(one, by_code, quantity)
+    if one.get("computed") in RANGES:
+        yield from _range(one, by_code, quantity)
     for limit in one.get("limits", []):
         unit = limit.get("unit") or one["unit"]
         sides = limit.get("low"), limit.get("high")
@@ -131,11 +131,11 @@ def _measured(one: dict[str, Any], by_code: dict[Any, dict[str, Any]]) -> Iterat
             yield "say where its limit comes from."
 
 
-def _spread(
+def _range(
     one: dict[str, Any], by_code: dict[Any, dict[str, Any]], quantity: str
 ) -> Iterator[str]:
     compared = by_code.get(one.get("compares"))
-    if compared is None or compared.get("computed") in SPREADS:
+    if compared is None or compared.get("computed") in RANGES:
         yield "say which readings of this stage the difference is of."
         return
     try:

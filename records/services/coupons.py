@@ -1,7 +1,5 @@
 """Coupons: sample joints made with a mix, and broken at several ages."""
 
-# ruff: noqa: PT028 - it tests a coupon, not the program
-
 import datetime as dt
 from decimal import Decimal
 
@@ -36,7 +34,7 @@ def make_coupon(
         )
 
 
-def test_coupon(
+def record_coupon_test(
     *,
     act: Act,
     coupon: Coupon,

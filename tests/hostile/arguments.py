@@ -60,7 +60,7 @@ PEN = {"id", "written_at", "written_by"}
 SUBJECTS = {
     "log_reading": Reading.subject_kinds,
     "log_grid": Reading.subject_kinds,
-    "compute_spread": Reading.subject_kinds,
+    "compute_range": Reading.subject_kinds,
     "sign_stage": SignOff.subject_kinds,
     "refuse_signature": SignOff.subject_kinds,
     "attach_file": Attachment.subject_kinds,

@@ -20,7 +20,7 @@ from tests.hostile.world import LIGHT, world
 
 def services():
     """List every public service: a function that takes an act."""
-    for info in pkgutil.iter_modules(records.services.__path__, "records.services."):
+    for info in pkgutil.walk_packages(records.services.__path__, "records.services."):
         module = importlib.import_module(info.name)
         for name, found in inspect.getmembers(module, inspect.isfunction):
             own = found.__module__ == module.__name__ and not name.startswith("_")

@@ -238,7 +238,7 @@ def break_coupon(job):
         act=act, mix=job.mix, wood="Yellow birch", made_at=act.at, twin_place="shelf"
     )
     act = told.act()
-    test = coupons.test_coupon(
+    test = coupons.record_coupon_test(
         act=act,
         coupon=coupon,
         happened_at=act.at,

@@ -130,7 +130,7 @@ class Told:
         for code in STAGES[:-1]:
             if self.bench.state(propeller, code).signed is None:
                 self.tell(self.propellers.made(propeller, code, code))
-        for asked in self.bench.state(propeller, STAGES[-1]).asked():
+        for asked in self.bench.state(propeller, STAGES[-1]).characteristics():
             readings.log_reading(
                 act=self.act(),
                 subject=propeller,

@@ -63,6 +63,6 @@ def test_a_lamination_keeps_its_mass_and_marks(field):
 def test_whole_boards_and_laminations_need_no_second_query(django_assert_num_queries):
     factories.LaminationFactory()
     with django_assert_num_queries(2):
-        assert [b.lot.material.name for b in Board.objects.whole()]
-        for piece in Lamination.objects.whole():
+        assert [b.lot.material.name for b in Board.objects.with_related()]
+        for piece in Lamination.objects.with_related():
             assert (piece.board.lot.material.name, piece.blank) != ("", "")

@@ -36,10 +36,10 @@ def test_a_note_is_about_one_thing(both):
 def test_whole_rows_bring_design_and_route(django_assert_num_queries):
     factories.PropellerFactory()
     with django_assert_num_queries(2):
-        for blank in Blank.objects.whole():
+        for blank in Blank.objects.with_related():
             assert blank.revision.design.model
             assert blank.route.route.name
-        for propeller in Propeller.objects.whole():
+        for propeller in Propeller.objects.with_related():
             assert propeller.blank.route.route.name
             assert propeller.revision.design.model
 

@@ -31,6 +31,6 @@ def test_whole_coupons_bring_glue_and_tests(django_assert_num_queries):
     for _ in range(3):
         broken(factories.CouponFactory(), "passed")
     with django_assert_num_queries(2):
-        for coupon in Coupon.objects.whole():
+        for coupon in Coupon.objects.with_related():
             assert coupon.mix.sheet.adhesive.name
             assert coupon.tests.all()[0].verdict == "passed"

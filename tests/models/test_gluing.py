@@ -41,7 +41,7 @@ def test_a_corrected_line_does_not_stand():
 def test_whole_mixes_bring_their_lots(django_assert_num_queries):
     factories.MixFactory()
     with django_assert_num_queries(1):
-        [mix] = Mix.objects.whole()
+        [mix] = Mix.objects.with_related()
         assert mix.resin_lot.material.name
         assert mix.hardener_lot.material.name
         assert mix.sheet.hardener.name

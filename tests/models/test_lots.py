@@ -103,7 +103,7 @@ def test_rows_are_called_by_what_a_maker_calls_them():
 def test_whole_lots_and_sheets_need_no_second_query(django_assert_num_queries):
     factories.MixFactory()
     with django_assert_num_queries(1):
-        for lot in Lot.objects.whole():
+        for lot in Lot.objects.with_related():
             assert lot.material.name
             assert lot.supplier.name
             assert lot.written_by.name

@@ -67,6 +67,6 @@ def test_loads_under_pressure_are_those_not_opened():
 def test_whole_loads_bring_their_press(django_assert_num_queries):
     factories.PressLoadFactory(press__name="Long press")
     with django_assert_num_queries(1):
-        [load] = PressLoad.objects.whole()
+        [load] = PressLoad.objects.with_related()
         assert str(load.press) == "Long press"
         assert load.written_by.name

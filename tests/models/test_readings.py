@@ -50,7 +50,7 @@ def test_a_line_about_each_reading_takes_one_query(django_assert_num_queries):
     for _ in range(20):
         factories.ReadingFactory(gauge=factories.GaugeFactory())
     with django_assert_num_queries(1):
-        for reading in Reading.objects.whole():
+        for reading in Reading.objects.with_related():
             assert reading.characteristic.stage
             assert reading.subject
             assert reading.gauge

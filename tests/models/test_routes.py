@@ -39,7 +39,7 @@ def test_what_is_measured_has_a_unit():
 
 
 @pytest.mark.parametrize(
-    ("computed", "compares"), [("spread_of_points", ""), ("", "tip")]
+    ("computed", "compares"), [("range_of_points", ""), ("", "tip")]
 )
 def test_a_difference_names_what_it_compares(computed, compares):
     refused(
@@ -49,11 +49,9 @@ def test_a_difference_names_what_it_compares(computed, compares):
 
 
 def test_a_difference_is_known_as_such():
-    spread = factories.CharacteristicFactory(
-        computed="spread_of_blades", compares="tip"
-    )
-    assert spread.is_spread
-    assert not factories.CharacteristicFactory().is_spread
+    spread = factories.CharacteristicFactory(computed="range_of_blades", compares="tip")
+    assert spread.is_range
+    assert not factories.CharacteristicFactory().is_range
 
 
 @pytest.mark.parametrize(

@@ -84,7 +84,7 @@ def test_spread_is_between_the_newest_reading_of_each_point(moisture):
     read(board, moisture, "9,4", "root", hours=1)
     read(board, moisture, "10.1", "middle", hours=2)
     read(board, moisture, "11.2", "tip", hours=3)
-    (found,) = boards.spreads(boards.standing_readings("board", board.pk))
+    (found,) = boards.ranges(boards.standing_readings("board", board.pk))
     assert (found.points, found.lowest, found.highest) == (3, D("9.4"), D("11.2"))
     assert found.difference == D("1.8")
 
@@ -94,7 +94,7 @@ def test_corrected_reading_does_not_count(moisture):
     slip = read(board, moisture, "103", "root")
     read(board, moisture, "10.3", "root", hours=1, corrects=slip, reason="slip")
     read(board, moisture, "10.0", "tip", hours=1)
-    (found,) = boards.spreads(boards.standing_readings("board", board.pk))
+    (found,) = boards.ranges(boards.standing_readings("board", board.pk))
     assert found.difference == D("0.3")
 
 
@@ -103,7 +103,7 @@ def test_spread_over_two_units_is_in_the_characteristic_s():
     board = factories.BoardFactory()
     read(board, thickness, "1", "root", unit="in")
     read(board, thickness, "25", "tip")
-    (found,) = boards.spreads(boards.standing_readings("board", board.pk))
+    (found,) = boards.ranges(boards.standing_readings("board", board.pk))
     assert (found.difference, found.unit) == (D("0.4"), "mm")
 
 
@@ -113,4 +113,4 @@ def test_one_point_or_words_have_no_spread(moisture):
     read(board, moisture, "9", "root")
     read(board, note, "curly", "root")
     read(board, note, "plain", "tip")
-    assert boards.spreads(boards.standing_readings("board", board.pk)) == []
+    assert boards.ranges(boards.standing_readings("board", board.pk)) == []

@@ -57,7 +57,7 @@ def test_a_stage_is_named_and_signed_on_something(stage, part):
         ({"unit": ""}, "in which unit"),
         ({"nominal": "chord", "per": "once"}, "by station"),
         ({"nominal": "angle", "per": "station"}, "a unit of angle"),
-        ({"computed": "spread_of_points", "compares": "b"}, "which readings"),
+        ({"computed": "range_of_points", "compares": "b"}, "which readings"),
         ({"limits": [{"source": "x"}]}, "the least, the most, or both"),
     ],
 )
@@ -73,7 +73,7 @@ def test_a_difference_compares_readings_of_its_own_quantity():
         "name": "B",
         "on": "propeller",
         "unit": "deg",
-        "computed": "spread_of_points",
+        "computed": "range_of_points",
         "compares": "a",
     }
     rows[0]["characteristics"].append(other)
@@ -83,7 +83,7 @@ def test_a_difference_compares_readings_of_its_own_quantity():
 
 
 def test_a_difference_of_a_difference_is_none():
-    rows = plan({"computed": "spread_of_points", "compares": "a"})
+    rows = plan({"computed": "range_of_points", "compares": "a"})
     assert any("which readings" in s for s in sentences(rows))
 
 

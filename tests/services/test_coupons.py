@@ -39,7 +39,7 @@ def route_limit(blank, code, low, unit, **kwargs):
 
 
 def break_it(act, coupon, wood=80, days=1, **kwargs):
-    return coupons.test_coupon(
+    return coupons.record_coupon_test(
         act=act,
         coupon=coupon,
         happened_at=NOON + days * DAY,
@@ -177,7 +177,7 @@ class TestTesting:
         days = wrong.pop("days", 1)
         wood = Decimal(wrong.pop("wood", 80))
         with pytest.raises(Refusal) as refusal:
-            coupons.test_coupon(
+            coupons.record_coupon_test(
                 **answers,
                 happened_at=NOON + days * DAY,
                 wood_failure_pct=wood,

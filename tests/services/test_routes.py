@@ -159,7 +159,7 @@ def test_a_plan_tells_all_that_is_wrong_with_it_at_once(act):
 @pytest.mark.parametrize(
     ("change", "sentence"),
     [
-        ({"computed": "spread_of_points"}, "which readings of this stage"),
+        ({"computed": "range_of_points"}, "which readings of this stage"),
         ({"plausible_low": 3, "plausible_high": 3}, "is not under the most"),
         ({"nominal": "angle"}, "in a unit of angle"),
         ({"limits": [{"low": 2, "high": 1, "source": "x"}]}, "is more than the most"),

@@ -138,7 +138,7 @@ class TestLog:
         spread = factories.CharacteristicFactory(
             stage=stage,
             name="Tip track",
-            computed="spread_of_blades",
+            computed="range_of_blades",
             compares="tip",
             code="spread",
         )
@@ -198,7 +198,7 @@ class TestLog:
 
     def test_what_is_computed_is_computed_by_a_button(self, signed_in, stage):
         spread = factories.CharacteristicFactory(
-            stage=stage, computed="spread_of_points", compares="hub"
+            stage=stage, computed="range_of_points", compares="hub"
         )
         path = log_path("propeller", "2026-001", spread)
         assert "Compute it" in text(signed_in.get(path))

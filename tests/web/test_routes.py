@@ -180,7 +180,7 @@ def test_a_changed_reading_keeps_its_limit(signed_in, route):
         "name": "Track of the tips",
         "kind": "measured",
         "unit": "mm",
-        "computed": "spread_of_blades",
+        "computed": "range_of_blades",
         "compares": "tip",
         "required": "on",
     }

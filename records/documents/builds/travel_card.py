@@ -36,7 +36,7 @@ MIX_ROWS: Final = 3
 
 
 @dataclass(frozen=True, slots=True)
-class Line:
+class CardRow:
     """A reading to write down: what, where, its limit, and its boxes."""
 
     name: str
@@ -63,7 +63,7 @@ class StageCard:
 
     stage: Stage
     number: int
-    lines: list[Line]
+    lines: list[CardRow]
     grid: Grid | None
 
 
@@ -83,7 +83,7 @@ def draw_travel_card(thing: Blank | Propeller, tag: Tag, moment: dt.datetime) ->
     progress = progress_of(thing)
     states = progress.of(thing)
     design = progress.makeup.design
-    asked = [c.pk for s in states for c in s.asked()]
+    asked = [c.pk for s in states for c in s.characteristics()]
     limits = in_force(limits_of(asked, design.pk if design else None), moment)
     name = f"{WORDS[kind_of(thing)].capitalize()} {number_of(thing)}"
     link = link_for(shop.base_url, tag.code, number_of(thing))
@@ -106,13 +106,17 @@ def draw_travel_card(thing: Blank | Propeller, tag: Tag, moment: dt.datetime) ->
 
 
 def _card(number: int, state: StageState, limits: Mapping[int, Limit]) -> StageCard:
-    lines = [line for asked in state.asked() for line in _lines(state, asked, limits)]
+    lines = [
+        line
+        for asked in state.characteristics()
+        for line in _lines(state, asked, limits)
+    ]
     return StageCard(state.stage, number, lines, _grid(state))
 
 
 def _lines(
     state: StageState, asked: Characteristic, limits: Mapping[int, Limit]
-) -> Iterator[Line]:
+) -> Iterator[CardRow]:
     by_place: dict[str, list[Slot]] = {}
     for slot in slots(state, asked):
         by_place.setdefault(_place(slot), []).append(slot)
@@ -120,7 +124,7 @@ def _lines(
         by_place[WORDS[asked.on]] = []
     for place, group in by_place.items():
         station = group[0].station if group else None
-        yield Line(
+        yield CardRow(
             name=asked.name,
             place=place,
             unit=unit_name(asked.unit),
@@ -202,5 +206,5 @@ def _numbered(places: Iterable[int], empty: int) -> tuple[tuple[str, ...], ...]:
 def card_facts(thing: Blank | Propeller) -> list[tuple[str, Any]]:
     """Say on a page what a card will hold."""
     states = progress_of(thing).of(thing)
-    readings = sum(len(state.asked()) for state in states)
+    readings = sum(len(state.characteristics()) for state in states)
     return [("Stages", str(len(states))), ("Readings asked for", str(readings))]

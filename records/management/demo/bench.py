@@ -82,7 +82,7 @@ class Bench:
         wanted = [
             s
             for s in open_slots(state)
-            if not s.characteristic.is_spread and s.characteristic.code not in skip
+            if not s.characteristic.is_range and s.characteristic.code not in skip
         ]
         for thing in dict.fromkeys(slot.thing for slot in wanted):
             drafts = [

@@ -203,7 +203,7 @@ class BlankMaker:
     def break_coupon(self, coupon: Coupon, wood_failure: int) -> None:
         """Break a coupon in the vice of the test bench."""
         act = self.workshop.act()
-        coupons.test_coupon(
+        coupons.record_coupon_test(
             act=act,
             coupon=coupon,
             happened_at=act.at,

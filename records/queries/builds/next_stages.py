@@ -22,10 +22,10 @@ class InWork:
 
 def in_work() -> list[InWork]:
     """List blanks and propellers in work with their next stage, propellers first."""
-    propellers = Propeller.objects.whole().filter(
+    propellers = Propeller.objects.with_related().filter(
         state__in=(Propeller.State.IN_WORK, Propeller.State.RETURNED)
     )
-    blanks = Blank.objects.whole().filter(
+    blanks = Blank.objects.with_related().filter(
         state__in=(Blank.State.STACKING, Blank.State.GLUED)
     )
     things: list[Blank | Propeller] = [

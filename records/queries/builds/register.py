@@ -23,7 +23,7 @@ def blanks_listed() -> QuerySet[Blank]:
     `laid` counts the good laminations, `made` the propellers.
     """
     return (
-        Blank.objects.whole()
+        Blank.objects.with_related()
         .annotate(
             laid=Count(
                 "laminations",
@@ -38,7 +38,7 @@ def blanks_listed() -> QuerySet[Blank]:
 
 def propellers_listed() -> QuerySet[Propeller]:
     """List propellers with their design and blank, newest first."""
-    return Propeller.objects.whole().order_by("-pk")
+    return Propeller.objects.with_related().order_by("-pk")
 
 
 def stack_of(blank: Blank) -> list[Lamination]:
@@ -71,7 +71,7 @@ def species_allowed(revision: Revision) -> dict[int, str]:
 def mixes_of(blank: Blank) -> list[Mix]:
     """Give the mixes standing in a blank's joints, in the order they were made."""
     return list(
-        Mix.objects.whole()
+        Mix.objects.with_related()
         .filter(spreads__blank=blank, spreads__corrected_by__isnull=True)
         .distinct()
         .order_by("mixed_at", "pk")

@@ -76,7 +76,7 @@ class StageState:
         """Digest what a signature of this stage covers now."""
         return digest_of(self.covers())
 
-    def asked(self) -> list[Characteristic]:
+    def characteristics(self) -> list[Characteristic]:
         """List what the stage asks for, in order."""
         return list(self.stage.characteristics.all())
 

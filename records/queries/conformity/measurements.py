@@ -58,7 +58,7 @@ class Measurements:
         return [
             r
             for r in self.current()
-            if r.characteristic.is_spread
+            if r.characteristic.is_range
             and (r.characteristic.stage.code, r.characteristic.compares) in keys
         ]
 

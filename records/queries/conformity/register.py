@@ -9,18 +9,20 @@ _ABOUT_THE_STAMP = ("stamp", "mark")
 
 def records_listed() -> QuerySet[ConformityRecord]:
     """List every record, newest first, with its propeller and what became of it."""
-    return ConformityRecord.objects.whole().order_by("-issued_at", "-pk")
+    return ConformityRecord.objects.with_related().order_by("-issued_at", "-pk")
 
 
 def records_of(propeller: Propeller) -> list[ConformityRecord]:
     """Give every record of a propeller, newest first."""
-    found = ConformityRecord.objects.whole().filter(propeller=propeller)
+    found = ConformityRecord.objects.with_related().filter(propeller=propeller)
     return list(found.order_by("-issue", "-pk"))
 
 
 def record_in_force(propeller: Propeller) -> ConformityRecord | None:
     """Find the record that stands for a propeller, or None."""
-    found = ConformityRecord.objects.whole().in_force().filter(propeller=propeller)
+    found = (
+        ConformityRecord.objects.with_related().in_force().filter(propeller=propeller)
+    )
     return found.order_by("-issue", "-pk").first()
 
 
@@ -33,7 +35,7 @@ def newest_record(propeller: Propeller) -> ConformityRecord | None:
 def record_by_number(number: str) -> ConformityRecord | None:
     """Find a record by its number, whatever the case, or by a digest on it."""
     typed = number.strip()
-    found = ConformityRecord.objects.whole()
+    found = ConformityRecord.objects.with_related()
     by_number = found.filter(number__iexact=typed).first()
     digest = "".join(typed.split()).lower()
     return by_number or found.filter(facts_digest=digest).first()

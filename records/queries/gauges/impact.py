@@ -18,7 +18,7 @@ _WORST = (Effect.WOULD_FAIL, Effect.MARGINAL, Effect.UNAFFECTED)
 
 
 @dataclass(frozen=True, slots=True)
-class Line:
+class JudgedAgain:
     """One reading, or one press load's samples, judged again.
 
     `effect` is None where arithmetic can't tell: no limit was stored, or the gauge's
@@ -47,11 +47,11 @@ class Impact:
 
     calibration: Calibration
     span: Span
-    lines: list[Line]
+    lines: list[JudgedAgain]
     reached: dict[Thing, list[Destination]] = field(default_factory=dict)
 
     @property
-    def affected(self) -> list[Line]:
+    def affected(self) -> list[JudgedAgain]:
         """Give the lines in doubt, the worst first."""
         doubtful = [line for line in self.lines if line.affected]
         return sorted(doubtful, key=lambda x: _WORST.index(x.effect or _WORST[-1]))
@@ -77,7 +77,7 @@ def impact_of(calibration: Calibration) -> Impact:
     taken = Reading.objects.standing().filter(
         _during("happened_at", span), gauge=calibration.gauge_id
     )
-    lines = [_judged_again(reading, calibration) for reading in taken.whole()]
+    lines = [_judged_again(reading, calibration) for reading in taken.with_related()]
     lines += _loads_again(calibration, span)
     doubtful = {line.key for line in lines if line.affected}
     return Impact(calibration, span, lines, _reached(doubtful))
@@ -89,14 +89,14 @@ def _during(moment: str, span: Span) -> Q:
     return during & Q(**{f"{moment}__gte": start}) if start else during
 
 
-def _judged_again(reading: Reading, calibration: Calibration) -> Line:
+def _judged_again(reading: Reading, calibration: Calibration) -> JudgedAgain:
     kind = reading.subject_kind
     key = (kind, getattr(reading, f"{kind}_id"))
     limited = reading.low is not None or reading.high is not None
     judged = reading.judged if limited else None
     scale = None if judged is None else _scale(reading, judged, calibration)
     if judged is None or scale is None:
-        return Line(thing=reading.subject, key=key, effect=None, reading=reading)
+        return JudgedAgain(thing=reading.subject, key=key, effect=None, reading=reading)
     again = rejudge(
         judged,
         reading.low,
@@ -105,7 +105,9 @@ def _judged_again(reading: Reading, calibration: Calibration) -> Line:
         expanded_uncertainty=calibration.expanded_uncertainty * abs(scale),
     )
     unit = reading.judged_unit
-    return Line(reading.subject, key, again.effect, reading, again.corrected, unit)
+    return JudgedAgain(
+        reading.subject, key, again.effect, reading, again.corrected, unit
+    )
 
 
 def _scale(
@@ -127,7 +129,7 @@ def _scale(
     return convert_difference(Decimal(1), calibration.unit, reading.judged_unit)
 
 
-def _loads_again(calibration: Calibration, span: Span) -> list[Line]:
+def _loads_again(calibration: Calibration, span: Span) -> list[JudgedAgain]:
     """Judge each press load by the worst of its samples."""
     samples = (
         PressSample.objects.standing()
@@ -138,7 +140,7 @@ def _loads_again(calibration: Calibration, span: Span) -> list[Line]:
     for sample in samples.order_by("load", "at"):
         found[sample.load].append(_sample_again(sample, calibration))
     return [
-        Line(load, ("load", load.pk), _worst(effects))
+        JudgedAgain(load, ("load", load.pk), _worst(effects))
         for load, effects in found.items()
     ]
 

@@ -39,7 +39,7 @@ def glue_lots(kind: str) -> QuerySet[Lot]:
 def mixes_listed() -> QuerySet[Mix]:
     """List mixes, newest first: `joints` counts joints, `coupons_made` coupons."""
     return (
-        Mix.objects.whole()
+        Mix.objects.with_related()
         .annotate(
             joints=Count(
                 "spreads", Q(spreads__corrected_by__isnull=True), distinct=True
@@ -61,7 +61,7 @@ def mixes_for(blank: Blank, at: dt.datetime) -> list[Mix]:
     here = Exists(glued.filter(blank=blank))
     since = at - RECENT
     of_the_day = Q(mixed_at__gt=since) | Q(written_at__gt=since)
-    found = Mix.objects.whole().filter(here | of_the_day & Q(mixed_at__lte=at))
+    found = Mix.objects.with_related().filter(here | of_the_day & Q(mixed_at__lte=at))
     used = found.annotate(here=here, used=Exists(glued)).annotate(
         elsewhere=Case(When(here=False, used=True, then=True), default=False)
     )
@@ -115,4 +115,4 @@ def coupons_of(mix: Mix) -> list[Coupon]:
 
 def blanks_in_glue_up() -> QuerySet[Blank]:
     """List the blanks that are being glued, with their design."""
-    return Blank.objects.whole().filter(state=Blank.State.GLUING).order_by("pk")
+    return Blank.objects.with_related().filter(state=Blank.State.GLUING).order_by("pk")

@@ -24,7 +24,7 @@ def presses_listed() -> QuerySet[Press]:
 def loads_listed() -> QuerySet[PressLoad]:
     """List loads, newest first: `blanks` and `samples_taken` are counted."""
     return (
-        PressLoad.objects.whole()
+        PressLoad.objects.with_related()
         .annotate(
             blanks=Count("loaded", distinct=True),
             samples_taken=Count(
@@ -44,7 +44,7 @@ def blanks_in(load: PressLoad) -> list[LoadedBlank]:
 def blanks_to_press() -> QuerySet[Blank]:
     """List the blanks with glue in their joints, or glued and to be pressed again."""
     ready = (Blank.State.GLUING, Blank.State.GLUED)
-    return Blank.objects.whole().filter(state__in=ready).order_by("state", "-pk")
+    return Blank.objects.with_related().filter(state__in=ready).order_by("state", "-pk")
 
 
 def open_load_of(press: Press) -> PressLoad | None:

@@ -102,7 +102,7 @@ def _fill(found: list[Dossier]) -> None:
     """Add what was written about the parts of some propellers: five queries."""
     keys = {key for one in found for key in one.parts()}
     condition = about(_by_kind(keys))
-    readings = _by_subject(Reading.objects.whole().filter(condition))
+    readings = _by_subject(Reading.objects.with_related().filter(condition))
     signs = SignOff.objects.select_related("stage", "written_by")
     signoffs = _by_subject(signs.filter(condition))
     deviations = _by_subject(_deviations().filter(condition))
@@ -151,9 +151,9 @@ def _pressed(loads: Iterable[int]) -> dict[int, Pressed]:
 
 
 def _propellers() -> QuerySet[Propeller]:
-    laid = Lamination.objects.whole().good().order_by("position", "pk")
+    laid = Lamination.objects.with_related().good().order_by("position", "pk")
     return (
-        Propeller.objects.whole()
+        Propeller.objects.with_related()
         .order_by("pk")
         .prefetch_related(
             Prefetch("blank__laminations", laid.select_related("board__lot__supplier")),
@@ -162,7 +162,7 @@ def _propellers() -> QuerySet[Propeller]:
             "blank__spreads__mix__coupons__tests",
             Prefetch("blank__uses", _uses()),
             Prefetch("uses", _uses()),
-            Prefetch("conformity_records", ConformityRecord.objects.whole()),
+            Prefetch("conformity_records", ConformityRecord.objects.with_related()),
             "designations__before__design",
             "designations__after__design",
             "material_changes",

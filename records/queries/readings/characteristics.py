@@ -17,7 +17,9 @@ from records.models import (
 )
 
 
-def asked_of(kind: str, routes: Collection[RouteRevision]) -> list[Characteristic]:
+def characteristics_of(
+    kind: str, routes: Collection[RouteRevision]
+) -> list[Characteristic]:
     """List all that some routes ask for on a kind of thing, in the routes' order."""
     found = Characteristic.objects.filter(on=kind, stage__revision__in=routes)
     found = found.select_related("stage__revision__route")
@@ -60,7 +62,7 @@ def gauges_last_used(stage: Stage) -> dict[str, int]:
 
 def readings_listed() -> QuerySet[Reading]:
     """List every reading with what a line shows of it, the newest first."""
-    rows = Reading.objects.whole().select_related("corrected_by")
+    rows = Reading.objects.with_related().select_related("corrected_by")
     return rows.order_by("-happened_at", "-pk")
 
 

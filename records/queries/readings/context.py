@@ -1,4 +1,4 @@
-"""What lies on the bench when readings are taken: read once, for many readings."""
+"""What stands around readings when they are taken: read once, for many readings."""
 
 import datetime as dt
 from collections import defaultdict
@@ -26,7 +26,7 @@ LATE_AFTER = dt.timedelta(hours=1)
 
 
 @dataclass(frozen=True, slots=True)
-class Bench:
+class ReadingContext:
     """A thing with its progress, the limits and the gauges that may be needed."""
 
     subject: Model
@@ -72,19 +72,19 @@ class Bench:
                 there.append(row)
 
 
-def bench_for(
+def context_for(
     subject: Model,
     characteristics: Iterable[Characteristic],
     gauges: Iterable[Gauge | None] = (),
     route: RouteRevision | None = None,
-) -> Bench:
+) -> ReadingContext:
     """Lay out what readings on one thing need, in a constant number of queries."""
     progress = progress_of(subject, route)
     design = progress.makeup.design
     asked = {c.pk for c in characteristics}
     for state in progress.states:
-        asked |= {c.pk for c in state.asked()}
-    return Bench(
+        asked |= {c.pk for c in state.characteristics()}
+    return ReadingContext(
         subject=subject,
         kind=kind_of(subject),
         shop=Shop.objects.get(),

@@ -117,7 +117,7 @@ def _seen(origin: Origin, kind: str, pk: int) -> Origin:
     about_it = about(origin.keys)
     loads = [load.pk for load in origin.loads]
     readings = list(
-        Reading.objects.filter(about_it).whole().select_related("corrected_by")
+        Reading.objects.filter(about_it).with_related().select_related("corrected_by")
     )
     measured = {reading.gauge_id for reading in readings if reading.gauge_id}
     samples = PressSample.objects.standing().filter(load__in=loads)

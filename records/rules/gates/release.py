@@ -159,7 +159,9 @@ def _repair(propeller: Propeller, progress: Progress) -> Iterator[Reason]:
     if not work_since(propeller, event):
         sentence = f"It came back on {since}; nothing is recorded of what was done."
         yield Reason(Finding(f"{sentence} Record the work."), propeller)
-    last = next((s for s in reversed(progress.of(propeller)) if s.asked()), None)
+    last = next(
+        (s for s in reversed(progress.of(propeller)) if s.characteristics()), None
+    )
     if last and last.signed and last.signed.written_at < event.written_at:
         sentence = (
             f"{last.stage.name} was signed before it came back on {since}. "

@@ -37,7 +37,7 @@ def missing(progress: Progress, state: StageState) -> list[Finding]:
 
 def next_to_log(state: StageState) -> Slot | None:
     """Find the one reading to take next, or None when none is missing."""
-    return next((s for s in open_slots(state) if not s.characteristic.is_spread), None)
+    return next((s for s in open_slots(state) if not s.characteristic.is_range), None)
 
 
 def next_stage(progress: Progress, subject: Model) -> StageState | None:
@@ -67,7 +67,7 @@ def _readings(state: StageState) -> list[Finding]:
     wanted: dict[int, list[Slot]] = {}
     for slot in open_slots(state):
         wanted.setdefault(slot.characteristic.pk, []).append(slot)
-    for characteristic in state.asked():
+    for characteristic in state.characteristics():
         if characteristic.pk in wanted:
             slots = wanted[characteristic.pk]
             found.append(Finding(in_words(characteristic, slots, state.subject)))

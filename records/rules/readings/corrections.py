@@ -3,7 +3,7 @@
 import datetime as dt
 
 from records.models import Reading
-from records.queries.readings.context import Bench
+from records.queries.readings.context import ReadingContext
 from records.rules.figures import figure_is_possible
 from records.rules.finding import Finding
 from records.rules.moments import already_happened
@@ -11,7 +11,7 @@ from records.rules.readings.draft import Draft, gauge_is_right, measures
 
 
 def may_be_corrected(
-    old: Reading, draft: Draft, bench: Bench, reason: str, now: dt.datetime
+    old: Reading, draft: Draft, context: ReadingContext, reason: str, now: dt.datetime
 ) -> list[Finding]:
     """Say what speaks against a correction; its place in the plan stays as it was."""
     asked = draft.characteristic
@@ -19,7 +19,7 @@ def may_be_corrected(
         *may_be_withdrawn(old, reason),
         *figure_is_possible(asked, draft.entered, draft.unit, measures(draft)),
         *already_happened(draft.happened_at, now),
-        *gauge_is_right(draft, bench),
+        *gauge_is_right(draft, context),
     ]
 
 
@@ -30,7 +30,7 @@ def may_be_withdrawn(old: Reading, reason: str) -> list[Finding]:
         found.append(Finding("This reading was corrected already: take the newest."))
     if old.verdict == Reading.Verdict.WITHDRAWN:
         found.append(Finding("This reading is withdrawn already."))
-    if old.characteristic.is_spread:
+    if old.characteristic.is_range:
         found.append(
             Finding(
                 f"{old.characteristic} is computed: correct the reading it comes from."

@@ -17,7 +17,7 @@ from records.models import (
     Shop,
     Station,
 )
-from records.queries.readings.context import Bench
+from records.queries.readings.context import ReadingContext
 from records.queries.subjects import WORDS, called, kind_of
 from records.rules.figures import figure_is_possible
 from records.rules.finding import Finding, warning
@@ -48,25 +48,27 @@ class Draft:
     point: str = ""
 
 
-def may_be_logged(draft: Draft, bench: Bench, now: dt.datetime) -> list[Finding]:
+def may_be_logged(
+    draft: Draft, context: ReadingContext, now: dt.datetime
+) -> list[Finding]:
     """Say all that speaks against a reading: blockers and warnings together."""
     asked = draft.characteristic
-    found = belongs_here(draft, bench)
-    if asked.is_spread:
+    found = belongs_here(draft, context)
+    if asked.is_range:
         return [
             *found,
             Finding(f"{asked.name} is computed from other readings.", "characteristic"),
         ]
     found += figure_is_possible(asked, draft.entered, draft.unit, measures(draft))
     found += already_happened(draft.happened_at, now)
-    found += place_is_right(draft, bench)
-    found += gauge_is_right(draft, bench)
+    found += place_is_right(draft, context)
+    found += gauge_is_right(draft, context)
     if any(f.field == "characteristic" for f in found):
         return found
-    return found + hold_points_are_signed(bench.progress, asked.stage)
+    return found + hold_points_are_signed(context.progress, asked.stage)
 
 
-def belongs_here(draft: Draft, bench: Bench) -> list[Finding]:
+def belongs_here(draft: Draft, context: ReadingContext) -> list[Finding]:
     """Say why this thing is not read for this stage, or not any more."""
     asked, thing = draft.characteristic, draft.subject
     found = thing_can_be_read(thing)
@@ -77,7 +79,7 @@ def belongs_here(draft: Draft, bench: Bench) -> list[Finding]:
                 "characteristic",
             )
         )
-    return found + _same_route(asked, thing, bench)
+    return found + _same_route(asked, thing, context)
 
 
 def thing_can_be_read(thing: Model) -> list[Finding]:
@@ -95,25 +97,25 @@ def thing_can_be_read(thing: Model) -> list[Finding]:
     return [Finding(f"{name} is scrapped: nothing more is read.")] if scrapped else []
 
 
-def place_is_right(draft: Draft, bench: Bench) -> list[Finding]:
+def place_is_right(draft: Draft, context: ReadingContext) -> list[Finding]:
     """Say what is wrong with blade, station or joint."""
     per = draft.characteristic.per
     return [
-        *_blade(draft, bench, needed=per in {Per.BLADE, Per.STATION}),
-        *_station(draft, bench, needed=per == Per.STATION),
-        *_joint(draft, bench, needed=per == Per.JOINT),
+        *_blade(draft, context, needed=per in {Per.BLADE, Per.STATION}),
+        *_station(draft, context, needed=per == Per.STATION),
+        *_joint(draft, context, needed=per == Per.JOINT),
     ]
 
 
-def gauge_is_right(draft: Draft, bench: Bench) -> list[Finding]:
+def gauge_is_right(draft: Draft, context: ReadingContext) -> list[Finding]:
     """Say what is wrong with the gauge: none, unfit, another unit, out of range."""
     asked, gauge = draft.characteristic, draft.gauge
     if gauge is None:
         sentence = f"Name the gauge that {asked.name} was read with."
         return [Finding(sentence, "gauge")] if asked.gauge_needed else []
     day = localtime(draft.happened_at).date()
-    unfit = gauge_fit(gauge, day, bench.calibration(gauge, day))
-    flag = bench.shop.overdue_gauge == Shop.OverdueGauge.FLAG
+    unfit = gauge_fit(gauge, day, context.calibration(gauge, day))
+    flag = context.shop.overdue_gauge == Shop.OverdueGauge.FLAG
     make = warning if flag else Finding
     found = [make(f.sentence, "gauge") for f in unfit]
     if asked.kind == Characteristic.Kind.MEASURED:
@@ -129,8 +131,10 @@ def measures(draft: Draft) -> str:
     return ""
 
 
-def _same_route(c: Characteristic, thing: Model, bench: Bench) -> list[Finding]:
-    makeup, mine = bench.makeup, c.stage.revision
+def _same_route(
+    c: Characteristic, thing: Model, context: ReadingContext
+) -> list[Finding]:
+    makeup, mine = context.makeup, c.stage.revision
     if not makeup.routes or (makeup.blank is None and kind_of(thing) in LOOSE):
         return []
     if isinstance(thing, Blank | Propeller):
@@ -149,13 +153,13 @@ def _same_route(c: Characteristic, thing: Model, bench: Bench) -> list[Finding]:
     ]
 
 
-def _blade(draft: Draft, bench: Bench, *, needed: bool) -> list[Finding]:
+def _blade(draft: Draft, context: ReadingContext, *, needed: bool) -> list[Finding]:
     name = draft.characteristic.name
     if draft.blade is None:
         return [Finding(f"Say which blade {name} is of.", "blade")] if needed else []
     if not needed:
         return [Finding(f"{name} is not read by blade: leave it empty.", "blade")]
-    design = bench.makeup.design
+    design = context.makeup.design
     if design is None or 1 <= draft.blade <= design.blades:
         return []
     sentence = (
@@ -164,14 +168,14 @@ def _blade(draft: Draft, bench: Bench, *, needed: bool) -> list[Finding]:
     return [Finding(sentence, "blade")]
 
 
-def _station(draft: Draft, bench: Bench, *, needed: bool) -> list[Finding]:
+def _station(draft: Draft, context: ReadingContext, *, needed: bool) -> list[Finding]:
     name, station = draft.characteristic.name, draft.station
     if station is None:
         sentence = f"Say at which station {name} is read."
         return [Finding(sentence, "station")] if needed else []
     if not needed:
         return [Finding(f"{name} is not read by station: leave it empty.", "station")]
-    design = bench.makeup.design
+    design = context.makeup.design
     if design is not None and station.revision_id != design.pk:
         return [
             Finding(
@@ -183,13 +187,13 @@ def _station(draft: Draft, bench: Bench, *, needed: bool) -> list[Finding]:
     return []
 
 
-def _joint(draft: Draft, bench: Bench, *, needed: bool) -> list[Finding]:
+def _joint(draft: Draft, context: ReadingContext, *, needed: bool) -> list[Finding]:
     name = draft.characteristic.name
     if draft.joint is None:
         return [Finding(f"Say which joint {name} is of.", "joint")] if needed else []
     if not needed:
         return [Finding(f"{name} is not read by joint: leave it empty.", "joint")]
-    design = bench.makeup.design
+    design = context.makeup.design
     joints = design.laminations - 1 if design else draft.joint
     if 1 <= draft.joint <= joints:
         return []

@@ -49,8 +49,8 @@ def judge_value(
     if limit is None:
         return Judged(Verdict.NO_LIMIT, value_si, value, unit, uncertainty)
     converted = units.convert(value, unit, limit.unit)
-    spread = _difference(uncertainty, unit, limit.unit)
-    return _held_against(limit, converted, value_si, spread, rule)
+    in_limits_unit = _difference(uncertainty, unit, limit.unit)
+    return _held_against(limit, converted, value_si, in_limits_unit, rule)
 
 
 def judge_glue_line(
@@ -68,16 +68,16 @@ def judge_glue_line(
     """
     shown = units.to_si(value, unit)
     pressure = glue_line_pressure(load, shown)
-    spread = None
+    in_limits_unit = None
     if uncertainty is not None and shown > 0:
         slope = pressure / shown  # every press is in proportion
-        spread = units.to_si(Decimal(repr(uncertainty)), unit) * slope
+        in_limits_unit = units.to_si(Decimal(repr(uncertainty)), unit) * slope
     if limit is None:
-        return Judged(Verdict.NO_LIMIT, shown, _plain(pressure), "Pa", spread)
-    return _held_against(limit, _plain(pressure), shown, spread, rule)
+        return Judged(Verdict.NO_LIMIT, shown, _plain(pressure), "Pa", in_limits_unit)
+    return _held_against(limit, _plain(pressure), shown, in_limits_unit, rule)
 
 
-def judge_spread(
+def judge_range(
     readings: Sequence[Reading],
     characteristic: Characteristic,
     limit: InForce | None,
@@ -95,13 +95,15 @@ def judge_spread(
     difference = high - low
     sizes = [_of_reading(r, target) for r in (top, bottom)]
     known = [s for s in sizes if s is not None]
-    spread = math.hypot(*known) if len(known) == len(sizes) else None
+    in_limits_unit = math.hypot(*known) if len(known) == len(sizes) else None
     shown = units.convert_difference(difference, target, characteristic.unit)
     si = units.units_of(units.dimension(target))[0]
     value_si = float(units.convert_difference(difference, target, si))
     if limit is None:
-        return shown, Judged(Verdict.NO_LIMIT, value_si, difference, target, spread)
-    return shown, _held_against(limit, difference, value_si, spread, rule)
+        return shown, Judged(
+            Verdict.NO_LIMIT, value_si, difference, target, in_limits_unit
+        )
+    return shown, _held_against(limit, difference, value_si, in_limits_unit, rule)
 
 
 def as_stored(value: Decimal | None) -> Decimal | None:
@@ -110,13 +112,17 @@ def as_stored(value: Decimal | None) -> Decimal | None:
 
 
 def _held_against(
-    limit: InForce, value: Decimal, value_si: float, spread: float | None, rule: str
+    limit: InForce,
+    value: Decimal,
+    value_si: float,
+    uncertainty: float | None,
+    rule: str,
 ) -> Judged:
     outcome = decision.judge(
         value,
         limit.low,
         limit.high,
-        standard_uncertainty=spread or 0.0,
+        standard_uncertainty=uncertainty or 0.0,
         rule=rule,
     )
     return Judged(
@@ -124,7 +130,7 @@ def _held_against(
         value_si=value_si,
         judged=value,
         unit=limit.unit,
-        uncertainty=spread,
+        uncertainty=uncertainty,
         probability=outcome.probability_of_conformity,
         rule=rule,
     )

@@ -9,7 +9,7 @@ from django.utils.timezone import localtime
 
 from records.engineering import units
 from records.models import Characteristic, PressLoad, Reading, Shop
-from records.queries.readings.context import Bench, uncertainty_of
+from records.queries.readings.context import ReadingContext, uncertainty_of
 from records.queries.subjects import kind_of
 from records.rules.figures import ANSWERS, as_sentence
 from records.rules.finding import Finding
@@ -36,26 +36,30 @@ class Row:
     findings: tuple[Finding, ...] = ()
 
 
-def judged_row(draft: Draft, bench: Bench, flags: list[str]) -> Row:
+def judged_row(draft: Draft, context: ReadingContext, flags: list[str]) -> Row:
     """Judge a reading by the limit in force when it was taken."""
     limit = limit_from(
         draft.characteristic,
-        bench.limits_at(draft.happened_at),
+        context.limits_at(draft.happened_at),
         station=draft.station,
         load=draft.subject if isinstance(draft.subject, PressLoad) else None,
     )
     if limit and limit.limit and not in_force_at_once(limit, draft.happened_at):
         start = when(limit.limit.in_force_from)
         flags = [*flags, f"Held against the first limit, in force from {start}."]
-    return row_held_against(draft, bench, limit, bench.shop.decision_rule, flags)
+    return row_held_against(draft, context, limit, context.shop.decision_rule, flags)
 
 
 def row_held_against(
-    draft: Draft, bench: Bench, limit: InForce | None, rule: str, flags: list[str]
+    draft: Draft,
+    context: ReadingContext,
+    limit: InForce | None,
+    rule: str,
+    flags: list[str],
 ) -> Row:
     """Judge a reading by a given limit, by a given decision rule."""
     try:
-        judged = _judged(draft, bench, limit, rule)
+        judged = _judged(draft, context, limit, rule)
     except ValueError as error:
         return Row(None, (Finding(as_sentence(error), "entered"),))
     if limit and rule == Shop.DecisionRule.GUARDED and judged.uncertainty is None:
@@ -113,14 +117,16 @@ def stored_limit(reading: Reading) -> InForce | None:
     )
 
 
-def _judged(draft: Draft, bench: Bench, limit: InForce | None, rule: str) -> Judged:
+def _judged(
+    draft: Draft, context: ReadingContext, limit: InForce | None, rule: str
+) -> Judged:
     kind = draft.characteristic.kind
     if kind == Kind.YES_NO:
         return judge_answer(_entered(draft))
     if kind == Kind.NOTE:
         return Judged(Verdict.NO_LIMIT)
     value = units.parse_number(draft.entered)
-    size = _uncertainty(draft, bench)
+    size = _uncertainty(draft, context)
     load = draft.subject
     if draft.characteristic.computed == GLUE_LINE and isinstance(load, PressLoad):
         return judge_glue_line(
@@ -129,12 +135,12 @@ def _judged(draft: Draft, bench: Bench, limit: InForce | None, rule: str) -> Jud
     return judge_value(value, draft.unit, limit, rule=rule, uncertainty=size)
 
 
-def _uncertainty(draft: Draft, bench: Bench) -> float | None:
+def _uncertainty(draft: Draft, context: ReadingContext) -> float | None:
     """Give the standard uncertainty of a reading in the unit it was entered in."""
     if draft.gauge is None:
         return None
     day = localtime(draft.happened_at).date()
-    size = uncertainty_of(draft.gauge, bench.calibration(draft.gauge, day))
+    size = uncertainty_of(draft.gauge, context.calibration(draft.gauge, day))
     if size is None:
         return None
     shown = Decimal(repr(size))

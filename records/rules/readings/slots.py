@@ -45,7 +45,7 @@ class Slot:
 def open_slots(state: StageState) -> list[Slot]:
     """List where required readings are still missing, in the order asked for."""
     found = []
-    for characteristic in state.asked():
+    for characteristic in state.characteristics():
         if characteristic.required:
             found += [s for s in slots(state, characteristic) if s.left]
     return found
@@ -80,7 +80,7 @@ def slots(state: StageState, characteristic: Characteristic) -> Iterator[Slot]:
 
 
 def _wanted(characteristic: Characteristic) -> int:
-    return 1 if characteristic.is_spread else characteristic.at_least
+    return 1 if characteristic.is_range else characteristic.at_least
 
 
 def _why_stale(state: StageState, readings: list[Reading]) -> str:
@@ -108,7 +108,7 @@ def _places(
     if characteristic.per == Per.JOINT:
         return [(None, None, joint) for joint in range(1, design.laminations)]
     blades: list[int | None] = list(range(1, design.blades + 1))
-    if characteristic.is_spread:
+    if characteristic.is_range:
         blades = [None]
     if characteristic.per == Per.BLADE:
         return [(blade, None, None) for blade in blades]
@@ -121,7 +121,7 @@ def in_words(characteristic: Characteristic, wanted: list[Slot], subject: Model)
     places = [place for slot in wanted if (place := slot.place(subject))]
     count = sum(slot.left for slot in wanted)
     again = next((slot.stale for slot in wanted if slot.stale), "")
-    if characteristic.is_spread and not again:
+    if characteristic.is_range and not again:
         where = f" ({', '.join(places)})" if places else ""
         return f"{name} is not computed yet{where}: its readings are not all taken."
     what = f"{name} has to be read again" if again else f"{name} is missing"

@@ -50,7 +50,7 @@ def start_propeller(
     the next number. Two propellers from one blank both inherit its joints.
     """
     with Entry(act, "start propeller") as entry:
-        blank = Blank.objects.whole().get(pk=blank.pk)
+        blank = Blank.objects.with_related().get(pk=blank.pk)
         design = revision or blank.revision
         wanted = serial.strip() or _next_serial(act.at)
         entry.subject = wanted
@@ -76,7 +76,7 @@ def designate(
 ) -> Designation:
     """Finish or remake a propeller to another revision than it had, with a reason."""
     with Entry(act, "designate") as entry:
-        propeller = Propeller.objects.whole().get(pk=propeller.pk)
+        propeller = Propeller.objects.with_related().get(pk=propeller.pk)
         entry.subject = propeller.serial
         refuse_if_blocked(
             already_happened(happened_at, act.at)

@@ -107,7 +107,7 @@ def withdraw_conformity(
 ) -> Withdrawal:
     """Take a record back, with the reason. Needs the authority; the paper stays."""
     with Entry(act, "withdraw conformity record") as entry:
-        record = ConformityRecord.objects.whole().get(pk=record.pk)
+        record = ConformityRecord.objects.with_related().get(pk=record.pk)
         entry.subject = record.number
         refuse_if_blocked(
             [
@@ -121,7 +121,7 @@ def withdraw_conformity(
 
 
 def _findings(act: Act, wish: _Wish, keys: Keys | None) -> list[Finding]:
-    propeller = Propeller.objects.whole().get(pk=wish.propeller.pk)
+    propeller = Propeller.objects.with_related().get(pk=wish.propeller.pk)
     return [
         *may(act.by, Authority.Act.RELEASE, localdate(act.at)),
         *record_may_be_issued(

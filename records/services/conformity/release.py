@@ -17,7 +17,7 @@ def release_propeller(*, act: Act, propeller: Propeller) -> Release:
     missing, stale or outside, a gauge that was overdue, a hold, an open deviation.
     """
     with Entry(act, "release propeller") as entry:
-        propeller = Propeller.objects.whole().get(pk=propeller.pk)
+        propeller = Propeller.objects.with_related().get(pk=propeller.pk)
         entry.subject = propeller.serial
         refuse_if_blocked(
             [

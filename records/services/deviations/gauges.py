@@ -4,7 +4,7 @@ import datetime as dt
 
 from records.engineering.gauge_error import Effect
 from records.models import Calibration, Deviation, Propeller
-from records.queries.gauges.impact import Impact, Line, impact_of
+from records.queries.gauges.impact import Impact, JudgedAgain, impact_of
 from records.queries.trace.serials import ranges
 from records.rules.deviations.opening import Touched
 from records.rules.gauges.deviations import gauge_deviation_may_open
@@ -51,7 +51,7 @@ def open_gauge_deviation(
         return deviation
 
 
-def _touched(line: Line) -> Touched:
+def _touched(line: JudgedAgain) -> Touched:
     reading = line.reading
     joint = reading.joint if reading and line.key[0] == "blank" else None
     return Touched(line.thing, joint=joint, reading=reading)

@@ -122,7 +122,7 @@ def open_press(*, act: Act, load: PressLoad, off_at: dt.datetime) -> PressLoad:
     Samples that come in later, such as a logger's file, are looked at then.
     """
     with Entry(act, "open press") as entry:
-        load = PressLoad.objects.whole().get(pk=load.pk)
+        load = PressLoad.objects.with_related().get(pk=load.pk)
         entry.subject = load.number
         samples = queries.samples_of(load)
         last = samples[-1].at if samples else None
@@ -137,7 +137,7 @@ def open_press(*, act: Act, load: PressLoad, off_at: dt.datetime) -> PressLoad:
 
 def _stacks(blanks: Sequence[Blank]) -> list[Blank]:
     """Read the blanks afresh, in the order given; one named twice stays twice."""
-    found = Blank.objects.whole().in_bulk([blank.pk for blank in blanks])
+    found = Blank.objects.with_related().in_bulk([blank.pk for blank in blanks])
     return [found[blank.pk] for blank in blanks]
 
 

@@ -40,7 +40,7 @@ _FORMATS: Final = ("%d.%m.%Y %H:%M:%S", "%d.%m.%Y %H:%M")
 _EXAMPLE: Final = "time;pressure [bar];temperature [°C]"
 
 
-class BadLine(Exception):
+class UnreadableLine(Exception):
     """What is wrong with a line, as a sentence."""
 
 
@@ -53,7 +53,7 @@ class Column:
 
 
 @dataclass(frozen=True, slots=True)
-class Line:
+class LoggedSample:
     """One line of the file as read; the pressure stays as it is written."""
 
     number: int
@@ -67,7 +67,7 @@ class Log:
     """All lines, and for each line that can't be read its number and the reason."""
 
     columns: dict[str, Column]
-    lines: list[Line]
+    lines: list[LoggedSample]
     bad: list[tuple[int, str]]
 
 
@@ -87,29 +87,29 @@ def read_log(text: str, on_at: dt.datetime) -> Log:
     Columns are separated by semicolon, tab or comma. A comma in a figure is the
     decimal sign: where commas separate the columns, figures are written with points.
 
-    Raises `BadLine` where there is no heading to read it by, or too many lines.
+    Raises `UnreadableLine` where there is no heading to read it by, or too many lines.
     """
     rows = text.splitlines()
     if len(rows) > MOST_LINES:
-        raise BadLine(
+        raise UnreadableLine(
             f"The file has {len(rows)} lines; {MOST_LINES} are the most. Thin it out."
         )
     for number, row in enumerate(rows, start=1):
         if len(row) > LONGEST_LINE:
-            raise BadLine(
+            raise UnreadableLine(
                 f"Line {number} has {len(row)} characters; {LONGEST_LINE} are the "
                 "most. This is no logger's file, or its lines have run together."
             )
     heading = _heading(rows)
-    lines: list[Line] = []
+    lines: list[LoggedSample] = []
     bad: list[tuple[int, str]] = []
     for number, cells in _cells(rows, heading):
         try:
             lines.append(_line(number, cells, heading, on_at))
-        except BadLine as problem:
+        except UnreadableLine as problem:
             bad.append((number, str(problem)))
     if not lines and not bad:
-        raise BadLine("There is no line under the heading.")
+        raise UnreadableLine("There is no line under the heading.")
     return Log(heading.columns, lines, bad)
 
 
@@ -121,7 +121,7 @@ def _heading(rows: Sequence[str]) -> _Heading:
             columns = _columns(headings)
             if {"time", "elapsed"} & set(columns) and "pressure" in columns:
                 return _Heading(index + 1, delimiter, len(headings), columns)
-    raise BadLine(
+    raise UnreadableLine(
         "No heading names the columns. Put a line above the figures such as "
         f"{_EXAMPLE}, or with elapsed [min] for the time."
     )
@@ -148,14 +148,14 @@ def _cells(rows: Sequence[str], heading: _Heading) -> Iterator[tuple[int, list[s
 
 def _line(
     number: int, cells: Sequence[str], heading: _Heading, on_at: dt.datetime
-) -> Line:
+) -> LoggedSample:
     if any(cell.strip() for cell in cells[heading.width :]):
-        raise BadLine(
+        raise UnreadableLine(
             "It has more columns than the heading. "
             "Figures with a decimal comma need semicolons between the columns."
         )
     columns = heading.columns
-    return Line(
+    return LoggedSample(
         number=number,
         at=_time(cells, columns, on_at),
         pressure=_pressure(_cell(cells, columns["pressure"])),
@@ -174,12 +174,12 @@ def _cell(cells: Sequence[str], column: Column) -> str:
 
 def _number(text: str, name: str) -> Decimal:
     if not text:
-        raise BadLine(f"The {name} is missing.")
+        raise UnreadableLine(f"The {name} is missing.")
     try:
         return logged(text)
     except ValueError as error:
         reason = str(error)
-        raise BadLine(f"{reason[:1].upper()}{reason[1:]}.") from error
+        raise UnreadableLine(f"{reason[:1].upper()}{reason[1:]}.") from error
 
 
 def logged(text: str) -> Decimal:
@@ -207,12 +207,14 @@ def _time(
 
 def _since(text: str, column: Column, on_at: dt.datetime) -> dt.datetime:
     if column.unit not in _SECONDS:
-        raise BadLine("State the unit of the elapsed time: elapsed [s], [min] or [h].")
+        raise UnreadableLine(
+            "State the unit of the elapsed time: elapsed [s], [min] or [h]."
+        )
     seconds = float(_number(text, "elapsed time")) * _SECONDS[column.unit]
     try:
         return on_at + dt.timedelta(seconds=seconds)
     except OverflowError as error:
-        raise BadLine(f"{text} {column.unit} is no time in a press.") from error
+        raise UnreadableLine(f"{text} {column.unit} is no time in a press.") from error
 
 
 def _moment(text: str) -> dt.datetime:
@@ -220,7 +222,7 @@ def _moment(text: str) -> dt.datetime:
         moment = read(text)
         if moment is not None:
             return moment
-    raise BadLine(
+    raise UnreadableLine(
         f"'{text}' is no date and time. Write 2026-03-04 14:05:30, or 04.03.2026 14:05."
     )
 

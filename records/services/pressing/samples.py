@@ -18,7 +18,13 @@ from records.rules.pressing.glue_line import glue_line_pressure
 from records.rules.pressing.held import load_is_sound, not_held_or_cured
 from records.services.holds import hold_row
 from records.services.ledger import Act, Entry
-from records.services.pressing.logger_file import BadLine, Line, Log, logged, read_log
+from records.services.pressing.logger_file import (
+    Log,
+    LoggedSample,
+    UnreadableLine,
+    logged,
+    read_log,
+)
 from records.services.refusal import refuse, refuse_if_blocked
 
 Source = PressSample.Source
@@ -132,7 +138,7 @@ def look_again(entry: Entry, load: PressLoad) -> None:
 
 def _load(entry: Entry, load: PressLoad) -> PressLoad:
     entry.subject = load.number
-    return PressLoad.objects.whole().get(pk=load.pk)
+    return PressLoad.objects.with_related().get(pk=load.pk)
 
 
 def _typed(
@@ -179,7 +185,7 @@ def _read_with(sample: PressSample, gauge: Gauge | None) -> None:
 def _read(text: str, load: PressLoad) -> Log:
     try:
         return read_log(text, load.on_at)
-    except BadLine as problem:
+    except UnreadableLine as problem:
         raise refuse(str(problem), "file") from problem
 
 
@@ -213,7 +219,7 @@ def _bad(
 
 
 def _sample(
-    load: PressLoad, line: Line, unit: str, temperature_unit: str
+    load: PressLoad, line: LoggedSample, unit: str, temperature_unit: str
 ) -> PressSample:
     heat = line.temperature
     return PressSample(

@@ -1,19 +1,19 @@
 """Importing readings from a file: every line is checked, or nothing is kept."""
 
 from records.models import Reading
-from records.queries.readings.context import bench_for
+from records.queries.readings.context import context_for
 from records.rules.finding import Finding
 from records.services.ledger import Act, Entry
 from records.services.readings.lines import (
     Batch,
-    Line,
+    ReadingRow,
     add_drafts,
     batches_of,
     gauges_named,
     read_lines,
 )
 from records.services.readings.log import judged_rows
-from records.services.readings.ranges import add_spreads
+from records.services.readings.ranges import add_ranges
 from records.services.refusal import Refusal
 
 
@@ -29,33 +29,33 @@ def import_readings(*, act: Act, text: str) -> list[Reading]:
         entry.subject = f"{len(lines)} lines"
         batches, found = batches_of(lines)
         gauges = gauges_named(lines)
-        benches = []
+        contexts = []
         rows: list[Reading] = []
         for batch in batches:
             found += add_drafts(batch, gauges)
             if not batch.drafts:
                 continue
-            bench = bench_for(
+            context = context_for(
                 batch.thing,
                 [d.characteristic for d in batch.drafts],
                 [d.gauge for d in batch.drafts],
                 batch.drafts[0].characteristic.stage.revision,
             )
-            judged, problems = judged_rows(batch.drafts, bench, act.at)
+            judged, problems = judged_rows(batch.drafts, context, act.at)
             found += [_at_line(batch, place, f) for place, f in problems]
-            benches.append((bench, judged))
+            contexts.append((context, judged))
             rows += judged
         if found:
             raise Refusal(sorted(found, key=_line_number))
         entry.add_many(rows)
-        for bench, judged in benches:
-            bench.take(judged)
-            add_spreads(entry, bench, judged)
+        for context, judged in contexts:
+            context.take(judged)
+            add_ranges(entry, context, judged)
         return rows
 
 
 def _at_line(batch: Batch, place: int, finding: Finding) -> Finding:
-    line: Line = batch.lines[place]
+    line: ReadingRow = batch.lines[place]
     return line.wrong(finding.sentence)
 
 

@@ -12,7 +12,7 @@ from django.utils import timezone
 
 from records.models import Characteristic, Gauge, Station
 from records.queries.provenance.makeup import Makeup, makeup_of
-from records.queries.readings.characteristics import asked_of
+from records.queries.readings.characteristics import characteristics_of
 from records.queries.subjects import MODELS, number_field
 from records.rules.finding import Finding
 from records.rules.readings.draft import Draft
@@ -25,7 +25,7 @@ LONGEST_POINT: Final = 40
 
 
 @dataclass(frozen=True, slots=True)
-class Line:
+class ReadingRow:
     """A line of the file: its number, and its cells by column."""
 
     number: int
@@ -41,11 +41,11 @@ class Batch:
     """The lines about one thing, with their drafts as far as they can be read."""
 
     thing: Model
-    lines: list[Line] = field(default_factory=list)
+    lines: list[ReadingRow] = field(default_factory=list)
     drafts: list[Draft] = field(default_factory=list)
 
 
-def read_lines(text: str) -> list[Line]:
+def read_lines(text: str) -> list[ReadingRow]:
     """Split a file into lines; commas or semicolons separate, the first line names.
 
     Raises `Refusal` where the file as a whole can't be read.
@@ -62,7 +62,7 @@ def read_lines(text: str) -> list[Line]:
         raise Refusal(found)
     empty = dict.fromkeys(names, "")
     return [
-        Line(number, empty | dict(zip(names, map(str.strip, row), strict=False)))
+        ReadingRow(number, empty | dict(zip(names, map(str.strip, row), strict=False)))
         for number, row in rows[1:]
     ]
 
@@ -78,7 +78,7 @@ def _rows(text: str) -> list[tuple[int, list[str]]]:
         raise refuse(sentence) from error
 
 
-def batches_of(lines: list[Line]) -> tuple[list[Batch], list[Finding]]:
+def batches_of(lines: list[ReadingRow]) -> tuple[list[Batch], list[Finding]]:
     """Sort lines by the thing they are about, one query a kind of thing."""
     found: list[Finding] = []
     things = _things(lines)
@@ -98,9 +98,9 @@ def add_drafts(batch: Batch, gauges: dict[str, Gauge]) -> list[Finding]:
     """Read the lines of a batch as drafts; give what can't be read, by line."""
     kind = batch.lines[0].cells["kind"].lower()
     makeup = makeup_of(batch.thing)
-    asked = {(c.stage.code, c.code): c for c in asked_of(kind, makeup.routes)}
+    asked = {(c.stage.code, c.code): c for c in characteristics_of(kind, makeup.routes)}
     found: list[Finding] = []
-    good: list[Line] = []
+    good: list[ReadingRow] = []
     for line in batch.lines:
         try:
             batch.drafts.append(_draft(batch.thing, line, asked, gauges, makeup))
@@ -111,13 +111,13 @@ def add_drafts(batch: Batch, gauges: dict[str, Gauge]) -> list[Finding]:
     return found
 
 
-def gauges_named(lines: Iterable[Line]) -> dict[str, Gauge]:
+def gauges_named(lines: Iterable[ReadingRow]) -> dict[str, Gauge]:
     """Find the gauges that a file names, by number (one query)."""
     numbers = {line.cells.get("gauge", "") for line in lines} - {""}
     return {g.number: g for g in Gauge.objects.filter(number__in=numbers)}
 
 
-def _things(lines: list[Line]) -> dict[tuple[str, str], Model]:
+def _things(lines: list[ReadingRow]) -> dict[tuple[str, str], Model]:
     wanted: dict[str, set[str]] = {}
     for line in lines:
         wanted.setdefault(line.cells["kind"].lower(), set()).add(line.cells["number"])
@@ -133,7 +133,7 @@ def _things(lines: list[Line]) -> dict[tuple[str, str], Model]:
 
 def _draft(
     thing: Model,
-    line: Line,
+    line: ReadingRow,
     asked: dict[tuple[str, str], Characteristic],
     gauges: dict[str, Gauge],
     makeup: Makeup,

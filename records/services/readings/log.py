@@ -7,7 +7,7 @@ from dataclasses import replace
 from django.db.models import Model
 
 from records.models import Characteristic, Gauge, Reading, Station
-from records.queries.readings.context import Bench, bench_for
+from records.queries.readings.context import ReadingContext, context_for
 from records.queries.subjects import number_of
 from records.rules.finding import Finding
 from records.rules.readings.corrections import may_be_corrected, may_be_withdrawn
@@ -15,7 +15,7 @@ from records.rules.readings.draft import Draft, may_be_logged
 from records.rules.readings.rows import judged_row, row_held_against, stored_limit
 from records.services.files import Sent, attach_to_reading, clean
 from records.services.ledger import Act, Entry
-from records.services.readings.ranges import add_spreads, withdrawn
+from records.services.readings.ranges import add_ranges, withdrawn
 from records.services.refusal import Refusal, refuse_if_blocked
 
 
@@ -56,13 +56,13 @@ def log_reading(
     shown = clean(photo) if photo is not None else None
     with Entry(act, "log reading") as entry:
         entry.subject = number_of(subject)
-        bench = _bench([draft])
-        [row] = checked_rows([draft], bench, act.at)
+        context = _bench([draft])
+        [row] = checked_rows([draft], context, act.at)
         reading = entry.add(row)
         if shown is not None:
             attach_to_reading(entry, reading, shown)
-        bench.take([reading])
-        add_spreads(entry, bench, [reading])
+        context.take([reading])
+        add_ranges(entry, context, [reading])
         return reading
 
 
@@ -76,10 +76,10 @@ def log_grid(*, act: Act, subject: Model, entries: Sequence[Draft]) -> list[Read
         entry.subject = number_of(subject)
         if not drafts:
             raise Refusal([Finding("Nothing was entered.")])
-        bench = _bench(drafts)
-        readings = entry.add_many(checked_rows(drafts, bench, act.at))
-        bench.take(readings)
-        add_spreads(entry, bench, readings)
+        context = _bench(drafts)
+        readings = entry.add_many(checked_rows(drafts, context, act.at))
+        context.take(readings)
+        add_ranges(entry, context, readings)
         return readings
 
 
@@ -99,7 +99,7 @@ def correct_reading(
     readable; differences that it was part of are computed again.
     """
     with Entry(act, "correct reading") as entry:
-        old = Reading.objects.whole().get(pk=reading.pk)
+        old = Reading.objects.with_related().get(pk=reading.pk)
         entry.subject = number_of(old.subject)
         draft = Draft(
             subject=old.subject,
@@ -113,12 +113,14 @@ def correct_reading(
             joint=old.joint,
             point=old.point,
         )
-        bench = _bench([draft])
-        found = refuse_if_blocked(may_be_corrected(old, draft, bench, reason, act.at))
+        context = _bench([draft])
+        found = refuse_if_blocked(may_be_corrected(old, draft, context, reason, act.at))
         flags = [f.sentence for f in found]
-        rule = old.rule or bench.shop.decision_rule
-        row = row_held_against(draft, bench, stored_limit(old), rule, flags)
-        return _in_place_of(entry, bench, old, _kept(row.reading, row.findings), reason)
+        rule = old.rule or context.shop.decision_rule
+        row = row_held_against(draft, context, stored_limit(old), rule, flags)
+        return _in_place_of(
+            entry, context, old, _kept(row.reading, row.findings), reason
+        )
 
 
 def withdraw_reading(*, act: Act, reading: Reading, reason: str) -> Reading:
@@ -127,27 +129,27 @@ def withdraw_reading(*, act: Act, reading: Reading, reason: str) -> Reading:
     It stays readable, with the reason, and counts for nothing.
     """
     with Entry(act, "withdraw reading") as entry:
-        old = Reading.objects.whole().get(pk=reading.pk)
+        old = Reading.objects.with_related().get(pk=reading.pk)
         entry.subject = number_of(old.subject)
         refuse_if_blocked(may_be_withdrawn(old, reason))
-        bench = bench_for(
+        context = context_for(
             old.subject, [old.characteristic], route=old.characteristic.stage.revision
         )
-        return _in_place_of(entry, bench, old, withdrawn(old), reason)
+        return _in_place_of(entry, context, old, withdrawn(old), reason)
 
 
 def checked_rows(
-    drafts: Sequence[Draft], bench: Bench, now: dt.datetime
+    drafts: Sequence[Draft], context: ReadingContext, now: dt.datetime
 ) -> list[Reading]:
     """Check and judge readings on one thing; raise all that speaks against them."""
-    rows, found = judged_rows(drafts, bench, now)
+    rows, found = judged_rows(drafts, context, now)
     if found:
         raise Refusal(dict.fromkeys(_placed(f, n, len(drafts)) for n, f in found))
     return rows
 
 
 def judged_rows(
-    drafts: Sequence[Draft], bench: Bench, now: dt.datetime
+    drafts: Sequence[Draft], context: ReadingContext, now: dt.datetime
 ) -> tuple[list[Reading], list[tuple[int, Finding]]]:
     """Judge readings on one thing; give what blocks beside them, by their place.
 
@@ -156,19 +158,19 @@ def judged_rows(
     rows: list[Reading] = []
     found: list[tuple[int, Finding]] = []
     for place, draft in enumerate(drafts):
-        findings = may_be_logged(draft, bench, now)
+        findings = may_be_logged(draft, context, now)
         blockers = [f for f in findings if f.blocks]
         if not blockers:
-            row = judged_row(draft, bench, [f.sentence for f in findings])
+            row = judged_row(draft, context, [f.sentence for f in findings])
             blockers = list(row.findings)
             rows += [row.reading] if row.reading else []
         found += [(place, f) for f in blockers]
     return rows, found
 
 
-def _bench(drafts: Sequence[Draft]) -> Bench:
+def _bench(drafts: Sequence[Draft]) -> ReadingContext:
     asked = [d.characteristic for d in drafts]
-    return bench_for(
+    return context_for(
         drafts[0].subject,
         asked,
         [d.gauge for d in drafts],
@@ -177,12 +179,12 @@ def _bench(drafts: Sequence[Draft]) -> Bench:
 
 
 def _in_place_of(
-    entry: Entry, bench: Bench, old: Reading, row: Reading, reason: str
+    entry: Entry, context: ReadingContext, old: Reading, row: Reading, reason: str
 ) -> Reading:
     row.corrects, row.reason = old, reason.strip()
     new = entry.add(row)
-    bench.take([new])
-    add_spreads(entry, bench, [new], keep_limit=True)
+    context.take([new])
+    add_ranges(entry, context, [new], keep_limit=True)
     return new
 
 

@@ -5,22 +5,22 @@ from collections.abc import Sequence
 from django.db.models import Model
 
 from records.models import Characteristic, Reading
-from records.queries.readings.context import Bench, bench_for
+from records.queries.readings.context import ReadingContext, context_for
 from records.queries.subjects import number_of
 from records.rules.readings.ranges import (
     Group,
     groups_of,
+    ranges_of,
     row_of,
-    spreads_of,
     without_readings,
 )
 from records.services.ledger import Act, Entry
 from records.services.refusal import refuse
 
 
-def add_spreads(
+def add_ranges(
     entry: Entry,
-    bench: Bench,
+    context: ReadingContext,
     readings: Sequence[Reading],
     *,
     keep_limit: bool = False,
@@ -32,19 +32,21 @@ def add_spreads(
     found = []
     for stage in {r.characteristic.stage for r in readings}:
         here = [r for r in readings if r.characteristic.stage == stage]
-        asked = _asked(bench, here[0].characteristic)
-        for spread in spreads_of(asked, {r.characteristic.code for r in here}):
-            groups = groups_of(spread, bench, asked)
+        characteristics = _characteristics(context, here[0].characteristic)
+        for difference in ranges_of(
+            characteristics, {r.characteristic.code for r in here}
+        ):
+            groups = groups_of(difference, context, characteristics)
             changed = [g for g in groups if _concerns(here, g)]
-            rows = [row_of(g, bench, keep_limit=keep_limit) for g in changed]
+            rows = [row_of(g, context, keep_limit=keep_limit) for g in changed]
             if any(r.corrects_id for r in here):
-                rows += map(withdrawn, without_readings(spread, bench, groups))
+                rows += map(withdrawn, without_readings(difference, context, groups))
             found += [entry.add(row) for row in rows]
-    bench.take(found)
+    context.take(found)
     return found
 
 
-def compute_spread(
+def compute_range(
     *, act: Act, subject: Model, characteristic: Characteristic
 ) -> list[Reading]:
     """Compute a difference from readings taken before, e.g. before a stack was laid.
@@ -53,16 +55,16 @@ def compute_spread(
     """
     with Entry(act, "compute difference") as entry:
         entry.subject = number_of(subject)
-        if not characteristic.is_spread:
+        if not characteristic.is_range:
             raise refuse(f"{characteristic} is read, not computed.", "characteristic")
         route = characteristic.stage.revision
-        bench = bench_for(subject, [characteristic], route=route)
-        asked = _asked(bench, characteristic)
-        groups = groups_of(characteristic, bench, asked)
+        context = context_for(subject, [characteristic], route=route)
+        characteristics = _characteristics(context, characteristic)
+        groups = groups_of(characteristic, context, characteristics)
         mine = [g for g in groups if g.thing == subject]
         if not mine:
             raise refuse(f"Too few readings are there to compute {characteristic}.")
-        return [entry.add(row_of(group, bench, keep_limit=False)) for group in mine]
+        return [entry.add(row_of(group, context, keep_limit=False)) for group in mine]
 
 
 def withdrawn(old: Reading, reason: str = "too few readings are left") -> Reading:
@@ -88,12 +90,14 @@ def _concerns(readings: Sequence[Reading], group: Group) -> bool:
     return any(r in group.readings or r.corrects_id for r in readings)
 
 
-def _asked(bench: Bench, characteristic: Characteristic) -> list[Characteristic]:
+def _characteristics(
+    context: ReadingContext, characteristic: Characteristic
+) -> list[Characteristic]:
     """List what the stage asks for, from what was read before where it is there."""
-    for state in bench.progress.states:
+    for state in context.progress.states:
         if state.stage == characteristic.stage:
-            return state.asked()
-    asked = list(characteristic.stage.characteristics.all())
-    for one in asked:
+            return state.characteristics()
+    characteristics = list(characteristic.stage.characteristics.all())
+    for one in characteristics:
         one.stage = characteristic.stage
-    return asked
+    return characteristics

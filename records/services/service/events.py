@@ -49,7 +49,7 @@ def hand_over(
 ) -> Ownership:
     """Hand a released propeller with its conformity record to its owner."""
     with Entry(act, "hand over") as entry:
-        propeller = Propeller.objects.whole().get(pk=propeller.pk)
+        propeller = Propeller.objects.with_related().get(pk=propeller.pk)
         entry.subject = propeller.serial
         before = owner_now(propeller)
         refuse_if_blocked(
@@ -115,7 +115,7 @@ def record_service_event(
     A return or an end changes its state; what was built and issued stays as it is.
     """
     with Entry(act, "record service event") as entry:
-        propeller = Propeller.objects.whole().get(pk=propeller.pk)
+        propeller = Propeller.objects.with_related().get(pk=propeller.pk)
         entry.subject = propeller.serial
         refuse_if_blocked(
             rules.event_is_possible(

@@ -32,7 +32,7 @@ class BoardsForm(ShopForm):
 
     lot = LotChoice(
         label="Lot",
-        queryset=Lot.objects.whole()
+        queryset=Lot.objects.with_related()
         .filter(material__kind="timber", state__in=["waiting", "accepted"])
         .order_by("-received_on", "-pk"),
         empty_label="choose",

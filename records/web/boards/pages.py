@@ -9,11 +9,11 @@ from django.utils.safestring import SafeString
 
 from records.models import Board, BoardCheck, BoardDefect, Lamination
 from records.queries.boards import (
-    Spread,
+    Range,
     checks_of,
     laminations_of,
     newest_at_each_point,
-    spreads,
+    ranges,
     standing_readings,
 )
 from records.queries.builds.progress import Progress, StageState, progress_of
@@ -38,12 +38,15 @@ from records.web.shared.pages import (
 )
 from records.web.shared.steps import stage_step, stage_verdict
 
-Cant = Mapping[str, str]
+DisabledReason = Mapping[str, str]
 NOT_SAWABLE = {Board.State.REFUSED: "refused", Board.State.SAWN: "sawn up"}
 
 
-def board_page(board: Board, cant: Cant) -> dict[str, Any]:
-    """Gather the page of a board; `cant` says why not to "accept" or to "write"."""
+def board_page(board: Board, disabled_reason: DisabledReason) -> dict[str, Any]:
+    """Gather the page of a board.
+
+    `disabled_reason` says why not to "accept" or to "write".
+    """
     holds, found = held(board), board_usable(board)
     readings = standing_readings("board", board.pk)
     progress = progress_of(board)
@@ -51,16 +54,18 @@ def board_page(board: Board, cant: Cant) -> dict[str, Any]:
         "board": board,
         "verdict": verdict_of(board, found, holds, next_stage(progress, board)),
         "findings": [*holds, *found],
-        "step": _next(board, progress, cant, usable=not (holds or found)),
+        "step": _next(board, progress, disabled_reason, usable=not (holds or found)),
         "facts": _facts(board),
         "stages": stage_lines(progress, board),
         "checks": [_check_line(check) for check in checks_of(board)],
-        "spreads": [(s.name, spelled(s)) for s in spreads(readings)],
+        "ranges": [(s.name, spelled(s)) for s in ranges(readings)],
         "readings": reading_lines(newest_at_each_point(readings)),
         "earlier": len(readings) - len(newest_at_each_point(readings)),
         "laminations": [lamination_line(piece) for piece in laminations_of(board)],
         "photos": photo_lines(attached_to("board", board.pk)),
-        "actions": _actions(board, cant, " ".join(f.sentence for f in holds + found)),
+        "actions": _actions(
+            board, disabled_reason, " ".join(f.sentence for f in holds + found)
+        ),
     }
 
 
@@ -82,7 +87,9 @@ def verdict_of(
     return stage_verdict(stage) if stage is not None else ("ok", "usable", "")
 
 
-def lamination_page(lamination: Lamination, cant: Cant) -> dict[str, Any]:
+def lamination_page(
+    lamination: Lamination, disabled_reason: DisabledReason
+) -> dict[str, Any]:
     """Gather the page of a lamination."""
     holds = held(lamination)
     void = lamination.state == Lamination.State.VOID
@@ -95,15 +102,15 @@ def lamination_page(lamination: Lamination, cant: Cant) -> dict[str, Any]:
         "facts": _lamination_facts(lamination),
         "readings": reading_lines(readings),
         "photos": photo_lines(attached_to("lamination", lamination.pk)),
-        "actions": _lamination_actions(lamination, cant),
+        "actions": _lamination_actions(lamination, disabled_reason),
     }
 
 
-def spelled(spread: Spread) -> str:
+def spelled(range_: Range) -> str:
     """Say how far the points lie apart."""
-    apart = one(spread.difference, spread.unit)
-    ends = f"{one(spread.lowest, spread.unit)} to {one(spread.highest, spread.unit)}"
-    return f"{ends}: {apart} apart over {spread.points} points"
+    apart = one(range_.difference, range_.unit)
+    ends = f"{one(range_.lowest, range_.unit)} to {one(range_.highest, range_.unit)}"
+    return f"{ends}: {apart} apart over {range_.points} points"
 
 
 def lamination_line(piece: Lamination) -> dict[str, str]:
@@ -128,18 +135,20 @@ def link(thing: Board | Lamination | Any) -> SafeString:
     return format_html('<a href="{}">{}</a>', page_of(thing), thing)
 
 
-def _next(board: Board, progress: Progress, cant: Cant, *, usable: bool) -> Step | None:
+def _next(
+    board: Board, progress: Progress, disabled_reason: DisabledReason, *, usable: bool
+) -> Step | None:
     stage = next_stage(progress, board)
     reads_first = stage is not None and next_to_log(stage) is not None
     if board.state == Board.State.WAITING and not reads_first:
         page = reverse("boards:inspect", args=[board.number])
-        return Step("Inspect", page, cant["accept"])
+        return Step("Inspect", page, disabled_reason["accept"])
     if stage is not None and board.state != Board.State.REFUSED:
-        return stage_step(stage, board, cant["write"])
+        return stage_step(stage, board, disabled_reason["write"])
     if not usable:
         return None
     page = reverse("boards:saw", args=[board.number])
-    return Step("Saw a lamination", page, cant["write"])
+    return Step("Saw a lamination", page, disabled_reason["write"])
 
 
 def _facts(board: Board) -> list[tuple[str, Any]]:
@@ -171,13 +180,15 @@ def _defect(defect: BoardDefect) -> str:
     return f"{defect.get_kind_display()}{place}: {fate}"
 
 
-def _actions(board: Board, cant: Cant, unfit: str) -> list[tuple[str, str, str]]:
-    args, write = [board.number], cant["write"]
+def _actions(
+    board: Board, disabled_reason: DisabledReason, unfit: str
+) -> list[tuple[str, str, str]]:
+    args, write = [board.number], disabled_reason["write"]
     sawn = board.state == Board.State.SAWN
     end = ("It is not sawn up", "reopen") if sawn else ("It is sawn up", "finish")
     return [
         ("Log a reading", log_page(board), write),
-        ("Inspect", reverse("boards:inspect", args=args), cant["accept"]),
+        ("Inspect", reverse("boards:inspect", args=args), disabled_reason["accept"]),
         ("Saw a lamination", reverse("boards:saw", args=args), write or unfit),
         (end[0], reverse(f"boards:{end[1]}", args=args), write),
         *usual_actions(board, write),
@@ -216,9 +227,9 @@ def _lamination_facts(lamination: Lamination) -> list[tuple[str, Any]]:
 
 
 def _lamination_actions(
-    lamination: Lamination, cant: Cant
+    lamination: Lamination, disabled_reason: DisabledReason
 ) -> list[tuple[str, str, str]]:
-    write = cant["write"]
+    write = disabled_reason["write"]
     void = reverse("boards:void", args=[lamination.number])
     already = "It is void." if lamination.state == Lamination.State.VOID else ""
     return [

@@ -177,8 +177,8 @@ def _cant(request: HttpRequest) -> dict[str, str]:
 
 
 def _find(number: str) -> Board:
-    return get_object_or_404(Board.objects.whole(), number=number)
+    return get_object_or_404(Board.objects.with_related(), number=number)
 
 
 def _find_piece(number: str) -> Lamination:
-    return get_object_or_404(Lamination.objects.whole(), number=number)
+    return get_object_or_404(Lamination.objects.with_related(), number=number)

@@ -35,8 +35,11 @@ from records.web.shared.pages import log_page, page_of, usual_actions
 State = Blank.State
 
 
-def blank_page(blank: Blank, cant: str) -> dict[str, Any]:
-    """Gather the page of a blank; `cant` says why nothing may be written."""
+def blank_page(blank: Blank, disabled_reason: str) -> dict[str, Any]:
+    """Gather the page of a blank.
+
+    `disabled_reason` says why nothing may be written.
+    """
     stack = Stack(
         blank, stack_of(blank), voided_of(blank), loads_of(blank), progress_of(blank)
     )
@@ -51,10 +54,10 @@ def blank_page(blank: Blank, cant: str) -> dict[str, Any]:
             *flagged,
             *pairs_weigh_alike(stack.laid),
         ],
-        "step": next_step(stack, holds, cant),
+        "step": next_step(stack, holds, disabled_reason),
         "facts": _facts(blank),
         "stages": stage_lines(stack.progress, blank),
-        "places": places_of(stack, cant),
+        "places": places_of(stack, disabled_reason),
         "balance": _balance(proposal) if stack.whole else [],
         "proposal": _proposal(stack, proposal),
         "joints": [joint_line(spread) for spread in stack.joints],
@@ -65,7 +68,7 @@ def blank_page(blank: Blank, cant: str) -> dict[str, Any]:
         "notes": note_lines(stage_events_of(blank)),
         "readings": reading_lines(standing_readings("blank", blank.pk)),
         "photos": photo_lines(attached_to("blank", blank.pk)),
-        "actions": _actions(stack, cant),
+        "actions": _actions(stack, disabled_reason),
     }
 
 
@@ -77,14 +80,14 @@ def flagged_of(stack: Stack) -> list[Finding]:
     return all_is_decided(mixes, stack.joints, stack.loads, decided)
 
 
-def places_of(stack: Stack, cant: str) -> list[dict[str, Any]]:
+def places_of(stack: Stack, disabled_reason: str) -> list[dict[str, Any]]:
     """Give the places from the top down, as a stack is looked at."""
     blank = stack.blank
     lies = {x.position: x for x in stack.laid}
     open_ = blank.state in {State.STACKING, State.GLUING}
     found = []
     for place in range(blank.revision.laminations, 0, -1):
-        may = (open_ or place not in lies) and not cant
+        may = (open_ or place not in lies) and not disabled_reason
         page = reverse("builds:place", args=[blank.number, place]) if may else ""
         gaps = [x for x in stack.voided if x.position == place]
         found.append(
@@ -170,12 +173,16 @@ def _load(row: LoadedBlank) -> dict[str, Any]:
     }
 
 
-def _actions(stack: Stack, cant: str) -> list[tuple[str, str, str]]:
+def _actions(stack: Stack, disabled_reason: str) -> list[tuple[str, str, str]]:
     blank, at = stack.blank, [stack.blank.number]
     found = []
     if blank.state == State.STACKING:
-        found.append(("Lay the stack", reverse("builds:stack", args=at), cant))
-        found.append(("Begin the glue-up", reverse("builds:begin", args=at), cant))
+        found.append(
+            ("Lay the stack", reverse("builds:stack", args=at), disabled_reason)
+        )
+        found.append(
+            ("Begin the glue-up", reverse("builds:begin", args=at), disabled_reason)
+        )
     if blank.state in {State.STACKING, State.GLUING}:
         found.append(
             ("Glue-up against the clock", reverse("gluing:glue_up", args=at), "")
@@ -183,14 +190,16 @@ def _actions(stack: Stack, cant: str) -> list[tuple[str, str, str]]:
     if blank.state in {State.GLUING, State.GLUED}:
         page = f"{reverse('pressing:load_press')}?blank={blank.number}"
         again = "Press it again" if blank.state == State.GLUED else "Close the press"
-        found.append((again, page, cant))
+        found.append((again, page, disabled_reason))
     if blank.state in {State.GLUED, State.SHAPED}:
-        found.append(("Start a propeller", reverse("builds:start", args=at), cant))
+        found.append(
+            ("Start a propeller", reverse("builds:start", args=at), disabled_reason)
+        )
     return [
         *found,
-        ("Log a reading", log_page(blank), cant),
-        ("Note a beginning, an end or a remark", note_page(blank), cant),
-        ("Note material used on it", use_page(blank), cant),
+        ("Log a reading", log_page(blank), disabled_reason),
+        ("Note a beginning, an end or a remark", note_page(blank), disabled_reason),
+        ("Note material used on it", use_page(blank), disabled_reason),
         ("Travel card", reverse("tags:card", args=["blank", blank.number]), ""),
-        *usual_actions(blank, cant),
+        *usual_actions(blank, disabled_reason),
     ]

@@ -32,15 +32,19 @@ State = Propeller.State
 AT_AN_END = (State.SCRAPPED, State.RETIRED)
 
 
-def propeller_page(propeller: Propeller, cant: str) -> dict[str, Any]:
-    """Gather the page of a propeller; `cant` says why nothing may be written."""
+def propeller_page(propeller: Propeller, disabled_reason: str) -> dict[str, Any]:
+    """Gather the page of a propeller.
+
+    `disabled_reason` says why nothing may be written.
+    """
     progress = progress_of(propeller)
     holds = holds_of(propeller)
     return {
         "propeller": propeller,
         "verdict": _verdict(propeller, progress, holds),
         "findings": hold_findings(holds, propeller),
-        "step": hold_step(holds, cant) or _next(propeller, progress, cant),
+        "step": hold_step(holds, disabled_reason)
+        or _next(propeller, progress, disabled_reason),
         "facts": _facts(propeller),
         "stages": stage_lines(progress, propeller),
         "behind": [_behind(s.stage.name, s.subject) for s in _unsigned(progress)],
@@ -49,7 +53,7 @@ def propeller_page(propeller: Propeller, cant: str) -> dict[str, Any]:
         "designations": [_designation(d) for d in designations_of(propeller)],
         "notes": note_lines(stage_events_of(propeller)),
         "photos": photo_lines(attached_to("propeller", propeller.pk)),
-        "actions": _actions(propeller, cant),
+        "actions": _actions(propeller, disabled_reason),
     }
 
 
@@ -77,19 +81,23 @@ def _verdict_of_work(propeller: Propeller, progress: Progress) -> tuple[str, str
     return "waiting", state, f"{count} to do at {stage.stage.name}" if count else ""
 
 
-def _next(propeller: Propeller, progress: Progress, cant: str) -> Step | None:
+def _next(
+    propeller: Propeller, progress: Progress, disabled_reason: str
+) -> Step | None:
     at = [propeller.serial]
     if propeller.state == State.RELEASED:
         if record_in_force(propeller) is None:
             page = reverse("conformity:issue", args=at)
-            return Step("Issue its conformity record", page, cant)
-        return Step("Hand it over", reverse("service:hand_over", args=at), cant)
+            return Step("Issue its conformity record", page, disabled_reason)
+        return Step(
+            "Hand it over", reverse("service:hand_over", args=at), disabled_reason
+        )
     if propeller.state not in IN_THE_SHOP:
         return None
     stage = next_stage(progress, propeller)
     if stage is not None:
-        return stage_step(propeller, stage, cant)
-    return Step("Release it", reverse("conformity:release", args=at), cant)
+        return stage_step(propeller, stage, disabled_reason)
+    return Step("Release it", reverse("conformity:release", args=at), disabled_reason)
 
 
 def _unsigned(progress: Progress) -> list[Any]:
@@ -128,25 +136,29 @@ def _designation(designation: Designation) -> tuple[str, str]:
     return names, f"{designation.reason} ({who})"
 
 
-def _actions(propeller: Propeller, cant: str) -> list[tuple[str, str, str]]:
+def _actions(propeller: Propeller, disabled_reason: str) -> list[tuple[str, str, str]]:
     at = [propeller.serial]
-    found = [("Log a reading", log_page(propeller), cant)]
+    found = [("Log a reading", log_page(propeller), disabled_reason)]
     if propeller.state in IN_THE_SHOP:
         found += [
             (
                 "Wood removed, or material added",
                 reverse("builds:material", args=at),
-                cant,
+                disabled_reason,
             ),
-            ("Finish it as another design", reverse("builds:designate", args=at), cant),
+            (
+                "Finish it as another design",
+                reverse("builds:designate", args=at),
+                disabled_reason,
+            ),
             ("What a release still needs", reverse("conformity:release", args=at), ""),
         ]
     return [
         *found,
-        ("Note a beginning, an end or a remark", note_page(propeller), cant),
-        ("Note material used on it", use_page(propeller), cant),
+        ("Note a beginning, an end or a remark", note_page(propeller), disabled_reason),
+        ("Note material used on it", use_page(propeller), disabled_reason),
         ("Owner, service and hand-over", reverse("service:propeller", args=at), ""),
         ("Travel card", reverse("tags:card", args=["propeller", *at]), ""),
         ("Build record (PDF)", reverse("conformity:build_record", args=at), ""),
-        *usual_actions(propeller, cant),
+        *usual_actions(propeller, disabled_reason),
     ]

@@ -42,7 +42,7 @@ def propeller(request: HttpRequest, serial: str) -> HttpResponse:
 
 def start(request: HttpRequest, number: str) -> HttpResponse:
     """Start a propeller from a blank; a second one splits the stack."""
-    blank = get_object_or_404(Blank.objects.whole(), number=number)
+    blank = get_object_or_404(Blank.objects.with_related(), number=number)
     barred = " ".join(f.sentence for f in propeller_may_start(blank))
     form = forms.StartForm(request.POST or None, initial={"revision": blank.revision})
     return write(
@@ -117,4 +117,4 @@ def _write_about(
 
 
 def _find(serial: str) -> Propeller:
-    return get_object_or_404(Propeller.objects.whole(), serial=serial)
+    return get_object_or_404(Propeller.objects.with_related(), serial=serial)

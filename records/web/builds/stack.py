@@ -175,7 +175,7 @@ def said_at_once(findings: Sequence[Finding]) -> str:
 
 
 def _find(number: str) -> Blank:
-    return get_object_or_404(Blank.objects.whole(), number=number)
+    return get_object_or_404(Blank.objects.with_related(), number=number)
 
 
 def _free(blank: Blank, also: Lamination | None = None) -> Any:

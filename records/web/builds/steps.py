@@ -43,53 +43,59 @@ class Stack:
         return len(self.laid) == self.blank.revision.laminations
 
 
-def next_step(stack: Stack, holds: list[Hold], cant: str) -> Step | None:
+def next_step(stack: Stack, holds: list[Hold], disabled_reason: str) -> Step | None:
     """Name the one next thing to do with a blank; wet glue comes before a hold."""
     blank, at = stack.blank, [stack.blank.number]
     if blank.state == State.SCRAPPED:
         return None
     if blank.state == State.STACKING and not stack.whole:
-        return Step("Lay the stack", reverse("builds:stack", args=at), cant)
+        return Step("Lay the stack", reverse("builds:stack", args=at), disabled_reason)
     if blank.state == State.GLUING:
-        return Step("Go on gluing", reverse("gluing:glue_up", args=at), cant)
+        return Step("Go on gluing", reverse("gluing:glue_up", args=at), disabled_reason)
     if blank.state == State.PRESSED and stack.loads:
         load = stack.loads[-1].load
         return Step(f"See press load {load}", page_of(load))
-    return hold_step(holds, cant) or _next_stage(stack, cant)
+    return hold_step(holds, disabled_reason) or _next_stage(stack, disabled_reason)
 
 
-def _next_stage(stack: Stack, cant: str) -> Step | None:
+def _next_stage(stack: Stack, disabled_reason: str) -> Step | None:
     blank, at = stack.blank, [stack.blank.number]
     stage = next_stage(stack.progress, blank)
     if stage is None:
         page = reverse("builds:start", args=at)
         ready = blank.state == State.GLUED
-        return Step("Start a propeller", page, cant) if ready else None
+        return Step("Start a propeller", page, disabled_reason) if ready else None
     if stage.stage.evidence == Evidence.JOINTS and blank.state == State.STACKING:
-        return Step("Begin the glue-up", reverse("builds:begin", args=at), cant)
-    coupon = _next_coupon(stack, cant)
+        return Step(
+            "Begin the glue-up", reverse("builds:begin", args=at), disabled_reason
+        )
+    coupon = _next_coupon(stack, disabled_reason)
     if stage.stage.evidence == Evidence.COUPON and coupon is not None:
         return coupon
-    return stage_step(blank, stage, cant)
+    return stage_step(blank, stage, disabled_reason)
 
 
-def stage_step(thing: Blank | Propeller, state: StageState, cant: str) -> Step:
+def stage_step(
+    thing: Blank | Propeller, state: StageState, disabled_reason: str
+) -> Step:
     """Lead to the next reading of a stage, or to its signature."""
     if slot := next_to_log(state):
         page = log_page(thing, slot)
-        return Step(f"Log {slot.characteristic.name.lower()}", page, cant)
-    return Step(f"Sign {state.stage.name}", sign_page(thing, state.stage), cant)
+        return Step(f"Log {slot.characteristic.name.lower()}", page, disabled_reason)
+    return Step(
+        f"Sign {state.stage.name}", sign_page(thing, state.stage), disabled_reason
+    )
 
 
-def _next_coupon(stack: Stack, cant: str) -> Step | None:
+def _next_coupon(stack: Stack, disabled_reason: str) -> Step | None:
     makeup = stack.progress.makeup
     covered = {coupon.mix_id for coupon in makeup.coupons}
     for mix in makeup.mixes:
         if mix.pk not in covered:
             page = f"{reverse('coupons:make')}?mix={mix.number}"
-            return Step(f"Make a coupon of mix {mix}", page, cant)
+            return Step(f"Make a coupon of mix {mix}", page, disabled_reason)
     for coupon in makeup.coupons:
         if not coupon.tests.all():
             page = reverse("coupons:test", args=[coupon.number])
-            return Step(f"Test coupon {coupon}", page, cant)
+            return Step(f"Test coupon {coupon}", page, disabled_reason)
     return None

@@ -33,7 +33,7 @@ def blank_list(request: HttpRequest) -> HttpResponseBase:
 
 def blank(request: HttpRequest, number: str) -> HttpResponse:
     """Show a blank."""
-    found = get_object_or_404(Blank.objects.whole(), number=number)
+    found = get_object_or_404(Blank.objects.with_related(), number=number)
     context = blank_page(found, why_not_write(request))
     return render(request, "builds/blank.html", context)
 

@@ -24,11 +24,11 @@ def record_pdf(request: HttpRequest, number: str) -> HttpResponse:
 
 def build_record(request: HttpRequest, serial: str) -> HttpResponse:
     """Draw the build record of a propeller now."""
-    found = Propeller.objects.whole()
+    found = Propeller.objects.with_related()
     propeller = get_object_or_404(found, serial__iexact=serial)
     try:
         data = draw_build_record(propeller, timezone.now())
     except DrawingFailed as error:
         context = {"sentence": str(error), "propeller": propeller}
-        return render(request, "conformity/cant_draw.html", context, status=422)
+        return render(request, "conformity/drawing_failed.html", context, status=422)
     return pdf_answer(data, f"build-record-{propeller.serial}.pdf")

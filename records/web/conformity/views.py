@@ -99,17 +99,17 @@ def issue(request: HttpRequest, serial: str) -> HttpResponse:
 def record(request: HttpRequest, number: str) -> HttpResponse:
     """Show a conformity record and what became of it."""
     found = _record(number)
-    cant = why_not(request, RELEASE)
+    disabled_reason = why_not(request, RELEASE)
     in_force = standing(found)[0] == "ok"
     serial = [found.propeller.serial]
     actions = [
-        ("Issue it anew", reverse("conformity:issue", args=serial), cant),
+        ("Issue it anew", reverse("conformity:issue", args=serial), disabled_reason),
         ("Owner and service", reverse("service:propeller", args=serial), ""),
         ("Release page", reverse("conformity:release", args=serial), ""),
     ]
     if in_force:
         page = reverse("conformity:withdraw", args=[found.number])
-        actions.append(("Withdraw it", page, cant))
+        actions.append(("Withdraw it", page, disabled_reason))
     context = {**record_page(found), "actions": actions, "in_force": in_force}
     return render(request, "conformity/record.html", context)
 
@@ -158,9 +158,9 @@ def _show_again(act: Act, given: dict[str, Any], *, bench: bool) -> None:
 
 
 def _propeller(serial: str) -> Propeller:
-    return get_object_or_404(Propeller.objects.whole(), serial__iexact=serial)
+    return get_object_or_404(Propeller.objects.with_related(), serial__iexact=serial)
 
 
 def _record(number: str) -> ConformityRecord:
-    found = ConformityRecord.objects.whole()
+    found = ConformityRecord.objects.with_related()
     return get_object_or_404(found, number__iexact=number)

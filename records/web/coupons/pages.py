@@ -23,8 +23,11 @@ from records.web.shared.pages import (
 Verdict = CouponTest.Verdict
 
 
-def coupon_page(coupon: Coupon, cant: str) -> dict[str, Any]:
-    """Gather the page of a coupon; `cant` says why nothing may be written."""
+def coupon_page(coupon: Coupon, disabled_reason: str) -> dict[str, Any]:
+    """Gather the page of a coupon.
+
+    `disabled_reason` says why nothing may be written.
+    """
     tests = tests_of(coupon)
     holds = holds_of(coupon)
     covered = joints_covered(coupon.mix)
@@ -33,13 +36,14 @@ def coupon_page(coupon: Coupon, cant: str) -> dict[str, Any]:
         "coupon": coupon,
         "verdict": _verdict(tests, holds, accepted=_accepted(coupon)),
         "findings": hold_findings(holds, coupon),
-        "step": hold_step(holds, cant) or _next(coupon, tests, blanks, cant),
+        "step": hold_step(holds, disabled_reason)
+        or _next(coupon, tests, blanks, disabled_reason),
         "tests": [_test(coupon, test) for test in tests],
         "facts": _facts(coupon),
         "covered": [(f"Blank {blank}", _joints(joints)) for blank, joints in covered],
         "readings": reading_lines(standing_readings("coupon", coupon.pk)),
         "photos": photo_lines(attached_to("coupon", coupon.pk)),
-        "actions": _actions(coupon, cant),
+        "actions": _actions(coupon, disabled_reason),
     }
 
 
@@ -69,13 +73,13 @@ def _verdict(
 
 
 def _next(
-    coupon: Coupon, tests: list[CouponTest], blanks: list[str], cant: str
+    coupon: Coupon, tests: list[CouponTest], blanks: list[str], disabled_reason: str
 ) -> Step | None:
     if tests and tests[-1].verdict == Verdict.FAILED:
-        return Step("Open a deviation", deviation_page(coupon), cant)
+        return Step("Open a deviation", deviation_page(coupon), disabled_reason)
     if not tests:
         page = reverse("coupons:test", args=[coupon.number])
-        return Step("Test it", page, cant)
+        return Step("Test it", page, disabled_reason)
     if not blanks:
         return None
     return Step(
@@ -110,10 +114,10 @@ def _test(coupon: Coupon, test: CouponTest) -> dict[str, Any]:
     }
 
 
-def _actions(coupon: Coupon, cant: str) -> list[tuple[str, str, str]]:
+def _actions(coupon: Coupon, disabled_reason: str) -> list[tuple[str, str, str]]:
     at = [coupon.number]
     return [
-        ("Test it", reverse("coupons:test", args=at), cant),
-        ("Log a reading", log_page(coupon), cant),
-        *usual_actions(coupon, cant),
+        ("Test it", reverse("coupons:test", args=at), disabled_reason),
+        ("Log a reading", log_page(coupon), disabled_reason),
+        *usual_actions(coupon, disabled_reason),
     ]

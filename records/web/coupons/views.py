@@ -62,7 +62,7 @@ def test(request: HttpRequest, number: str) -> HttpResponse:
     return write(
         request,
         forms.TestForm(request.POST or None, request.FILES or None, limits=limits),
-        lambda act, a: coupons.test_coupon(act=act, coupon=found, **a),
+        lambda act, a: coupons.record_coupon_test(act=act, coupon=found, **a),
         template="coupons/test.html",
         then=lambda _: reverse("coupons:coupon", args=[found.number]),
         said=_tested,

@@ -11,8 +11,11 @@ from records.templatetags.quantities import both, length, torque, when
 Facts = list[tuple[str, Any]]
 
 
-def design_page(design: Design, cant: str) -> dict[str, Any]:
-    """Gather the page of a design; `cant` says why nothing may be changed."""
+def design_page(design: Design, disabled_reason: str) -> dict[str, Any]:
+    """Gather the page of a design.
+
+    `disabled_reason` says why nothing may be changed.
+    """
     revisions = list(revisions_of(design))
     rows = [
         {
@@ -29,12 +32,14 @@ def design_page(design: Design, cant: str) -> dict[str, Any]:
         "verdict": ("ok", "in use") if design.in_use else ("void", "out of use"),
         "revisions": rows,
         "issue": reverse("designs:issue", args=[design.pk]),
-        "why_not": cant,
-        "actions": [(use, reverse("designs:use", args=[design.pk]), cant)],
+        "why_not": disabled_reason,
+        "actions": [(use, reverse("designs:use", args=[design.pk]), disabled_reason)],
     }
 
 
-def revision_page(revision: Revision, cant: str, *, newest: bool) -> dict[str, Any]:
+def revision_page(
+    revision: Revision, disabled_reason: str, *, newest: bool
+) -> dict[str, Any]:
     """Gather the page of a revision."""
     stations = stations_of(revision)
     figures = figures_of(revision, stations)
@@ -44,7 +49,7 @@ def revision_page(revision: Revision, cant: str, *, newest: bool) -> dict[str, A
         "sections": _sections(revision, figures),
         "rows": _rows(stations, figures),
         "issue": reverse("designs:issue", args=[revision.design_id]),
-        "why_not": cant,
+        "why_not": disabled_reason,
     }
 
 

@@ -18,11 +18,11 @@ from records.web.deviations.tables import age_days
 from records.web.shared.evidence import photo_lines, reading_lines
 from records.web.shared.pages import Step, page_of
 
-Cant = Mapping[str, str]
+DisabledReason = Mapping[str, str]
 
 
 @dataclass(frozen=True, slots=True)
-class Line:
+class DeviationLine:
     """One line: its heading, where that leads, what is said, verdict and a link."""
 
     head: str
@@ -33,25 +33,30 @@ class Line:
     link: tuple[str, str] = ("", "")
 
 
-def deviation_page(deviation: Deviation, cant: Cant) -> dict[str, Any]:
-    """Gather a deviation's page; `cant` says why not to "dispose" or to "write"."""
+def deviation_page(
+    deviation: Deviation, disabled_reason: DisabledReason
+) -> dict[str, Any]:
+    """Gather a deviation's page.
+
+    `disabled_reason` says why not to "dispose" or to "write".
+    """
     whole = file_of(deviation)
     waits = [] if is_closed(deviation) else deviation_may_close(deviation)
     readings = {s.reading.pk: s.reading for s in whole.subjects if s.reading}
     return {
         "deviation": deviation,
         "verdict": _verdict(whole),
-        "step": _next(whole, cant),
+        "step": _next(whole, disabled_reason),
         "waits": waits,
         "facts": _facts(deviation),
         "touches": [_subject_line(whole, subject) for subject in whole.subjects],
         "tree": _tree(whole),
         "readings": reading_lines(readings.values()),
-        "holds": [_hold_line(hold, whole, cant) for hold in whole.holds],
+        "holds": [_hold_line(hold, whole, disabled_reason) for hold in whole.holds],
         "decisions": _decisions(whole),
-        "work": [_action_line(action, cant) for action in whole.actions],
+        "work": [_action_line(action, disabled_reason) for action in whole.actions],
         "photos": photo_lines(whole.photos),
-        "actions": _actions(deviation, cant),
+        "actions": _actions(deviation, disabled_reason),
     }
 
 
@@ -68,15 +73,15 @@ def _verdict(whole: DeviationFile) -> tuple[str, str]:
     return ("hold", f"on hold, {for_days}") if whole.standing else ("waiting", for_days)
 
 
-def _next(whole: DeviationFile, cant: Cant) -> Step | None:
+def _next(whole: DeviationFile, disabled_reason: DisabledReason) -> Step | None:
     if is_closed(whole.deviation):
         return None
-    return next(_steps(whole, cant))
+    return next(_steps(whole, disabled_reason))
 
 
-def _steps(whole: DeviationFile, cant: Cant) -> Iterator[Step]:
+def _steps(whole: DeviationFile, disabled_reason: DisabledReason) -> Iterator[Step]:
     """Give what there is to do, the first thing first: decide, release, act, close."""
-    deviation, dispose = whole.deviation, cant["dispose"]
+    deviation, dispose = whole.deviation, disabled_reason["dispose"]
     args = [deviation.number]
     if whole.undecided:
         yield Step("Decide", reverse("deviations:decide", args=args), dispose)
@@ -86,9 +91,9 @@ def _steps(whole: DeviationFile, cant: Cant) -> Iterator[Step]:
     for action in open_actions(deviation):
         if action.done_on is None:
             page = reverse("deviations:done", args=[action.pk])
-            yield Step("Note the action as done", page, cant["write"])
+            yield Step("Note the action as done", page, disabled_reason["write"])
         page = reverse("deviations:act", args=args)
-        yield Step("Add another action", page, cant["write"])
+        yield Step("Add another action", page, disabled_reason["write"])
     yield Step("Close it", reverse("deviations:close", args=args), dispose)
 
 
@@ -108,7 +113,7 @@ def _facts(deviation: Deviation) -> list[tuple[str, Any]]:
     return facts + closed
 
 
-def _subject_line(whole: DeviationFile, subject: DeviationSubject) -> Line:
+def _subject_line(whole: DeviationFile, subject: DeviationSubject) -> DeviationLine:
     name = subject_called(subject)
     kinds = [
         found.get_kind_display()
@@ -120,7 +125,7 @@ def _subject_line(whole: DeviationFile, subject: DeviationSubject) -> Line:
     alone = subject.propeller_id is not None
     serials = f"{len(reached)} serial{'' if len(reached) == 1 else 's'}"
     count = "" if alone else f"reaches {serials}"
-    return Line(
+    return DeviationLine(
         head=f"{name[0].upper()}{name[1:]}",
         url=page_of(subject.subject),
         about=count,
@@ -153,19 +158,21 @@ def where(place: Destination) -> str:
     return f"{place.state_name}{owner}"
 
 
-def _hold_line(hold: Hold, whole: DeviationFile, cant: Cant) -> Line:
+def _hold_line(
+    hold: Hold, whole: DeviationFile, disabled_reason: DisabledReason
+) -> DeviationLine:
     name = subject_called(hold)
     since = f"since {when(hold.happened_at)}, {hold.written_by}"
     head, url = f"{name[0].upper()}{name[1:]}", page_of(hold.subject)
     if hasattr(hold, "release"):
         release = hold.release
         until = f"{when(release.happened_at)}, {release.written_by}: {release.reason}"
-        return Line(head, url, f"{since}; released {until}", "ok", "released")
+        return DeviationLine(head, url, f"{since}; released {until}", "ok", "released")
     page = reverse("deviations:release", args=[hold.pk])
     decided = key_of(hold) not in {key_of(s) for s in whole.undecided}
-    may = decided and not cant["dispose"]
+    may = decided and not disabled_reason["dispose"]
     link = ("Release", page) if may else ("", "")
-    return Line(head, url, since, "hold", "on hold", link)
+    return DeviationLine(head, url, since, "hold", "on hold", link)
 
 
 def _decisions(whole: DeviationFile) -> list[dict[str, Any]]:
@@ -190,29 +197,35 @@ def _decisions(whole: DeviationFile) -> list[dict[str, Any]]:
     ]
 
 
-def _action_line(action: CorrectiveAction, cant: Cant) -> Line:
+def _action_line(
+    action: CorrectiveAction, disabled_reason: DisabledReason
+) -> DeviationLine:
     about = f"{action.owner}, by {day(action.due_on)}"
     checks = list(action.checks.all())
-    write = cant["write"]
+    write = disabled_reason["write"]
     if checks:
         last = checks[-1]
         about += f"; looked at {when(last.happened_at)}: {last.evidence}"
         shape = "ok" if last.effective else "outside"
-        return Line(action.what, "", about, shape, str(last))
+        return DeviationLine(action.what, "", about, shape, str(last))
     if action.done_on:
         about += f"; done {day(action.done_on)}, to be looked at {day(action.look_on)}"
         page = reverse("deviations:effect", args=[action.pk])
         link = ("", "") if write else ("Did it work?", page)
-        return Line(action.what, "", about, "waiting", "done, to be looked at", link)
+        return DeviationLine(
+            action.what, "", about, "waiting", "done, to be looked at", link
+        )
     late = action.due_on < localdate()
     page = reverse("deviations:done", args=[action.pk])
     link = ("", "") if write else ("It is done", page)
     shape, word = ("outside", "overdue") if late else ("waiting", "to do")
-    return Line(action.what, "", about, shape, word, link)
+    return DeviationLine(action.what, "", about, shape, word, link)
 
 
-def _actions(deviation: Deviation, cant: Cant) -> list[tuple[str, str, str]]:
-    dispose, write = cant["dispose"], cant["write"]
+def _actions(
+    deviation: Deviation, disabled_reason: DisabledReason
+) -> list[tuple[str, str, str]]:
+    dispose, write = disabled_reason["dispose"], disabled_reason["write"]
     to_do = [
         ("Decide", "decide", dispose),
         ("State the cause", "cause", write),

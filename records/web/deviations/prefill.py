@@ -20,7 +20,7 @@ def asked_about(given: QueryDict) -> tuple[Model | None, Reading | None]:
     """Find the thing and the reading that a link names; nothing where it is wrong."""
     key = given.get("reading", "")
     if _KEY.fullmatch(key):
-        reading = Reading.objects.whole().filter(pk=int(key)).first()
+        reading = Reading.objects.with_related().filter(pk=int(key)).first()
         if reading is not None:
             return reading.subject, reading
     return find(given.get("kind", ""), given.get("number", "")), None

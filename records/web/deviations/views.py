@@ -46,11 +46,11 @@ def deviation_list(request: HttpRequest) -> HttpResponseBase:
 
 def deviation(request: HttpRequest, number: str) -> HttpResponse:
     """Show a deviation."""
-    cant = {
+    disabled_reason = {
         "dispose": why_not(request, Authority.Act.DISPOSE),
         "write": why_not_write(request),
     }
-    context = deviation_page(find(number), cant)
+    context = deviation_page(find(number), disabled_reason)
     return render(request, "deviations/deviation.html", context)
 
 

@@ -5,7 +5,7 @@ from typing import Any, Final
 
 from records.engineering.gauge_error import Effect
 from records.models import Calibration
-from records.queries.gauges.impact import Impact, Line, impact_of
+from records.queries.gauges.impact import Impact, JudgedAgain, impact_of
 from records.queries.subjects import called
 from records.rules.gauges.deviations import gauge_deviation_may_open
 from records.templatetags.quantities import day, one, unit_name, when
@@ -71,7 +71,7 @@ def _span(impact: Impact) -> str:
     return f"{since} until {day(end.date())}" if end else since
 
 
-def _doubt(line: Line) -> Doubt:
+def _doubt(line: JudgedAgain) -> Doubt:
     effect = next(c for c in CLASSES if c[0] == line.effect)
     reading = line.reading
     what, about = "Pressure samples", "judged by the worst of them"

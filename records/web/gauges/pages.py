@@ -26,11 +26,16 @@ from records.templatetags.quantities import NOTHING, day, one, when
 from records.web.shared.evidence import photo_lines
 from records.web.shared.pages import Step, usual_actions
 
-Cant = Mapping[str, str]
+DisabledReason = Mapping[str, str]
 
 
-def gauge_page(gauge: Gauge, today: dt.date, cant: Cant) -> dict[str, Any]:
-    """Gather the page of a gauge; `cant` says why not to "manage" or to "write"."""
+def gauge_page(
+    gauge: Gauge, today: dt.date, disabled_reason: DisabledReason
+) -> dict[str, Any]:
+    """Gather the page of a gauge.
+
+    `disabled_reason` says why not to "manage" or to "write".
+    """
     calibrations = calibrations_of(gauge)
     latest = calibrations[0] if calibrations else None
     found, holds = gauge_fit(gauge, today, latest), held(gauge)
@@ -44,13 +49,13 @@ def gauge_page(gauge: Gauge, today: dt.date, cant: Cant) -> dict[str, Any]:
         ),
         "findings": [*holds, *found, *questioned],
         "impact": doubt.pk if doubt and opened else None,
-        "step": _next(gauge, cant, doubt if not opened else None),
+        "step": _next(gauge, disabled_reason, doubt if not opened else None),
         "facts": _facts(gauge, latest),
         "suggestion": _suggestion(gauge, latest),
         "calibrations": [_line(calibration) for calibration in calibrations],
         "changes": changes_of(gauge),
         "photos": photo_lines(attached_to("gauge", gauge.pk)),
-        "actions": _actions(gauge, cant),
+        "actions": _actions(gauge, disabled_reason),
     }
 
 
@@ -88,12 +93,14 @@ def _in_question(
     ]
 
 
-def _next(gauge: Gauge, cant: Cant, doubt: Calibration | None) -> Step:
+def _next(
+    gauge: Gauge, disabled_reason: DisabledReason, doubt: Calibration | None
+) -> Step:
     if doubt is not None:
         page = reverse("gauges:impact", args=[doubt.pk])
         return Step("See what it touched", page)
     calibrate = reverse("gauges:calibrate", args=[gauge.number])
-    return Step("Write down a calibration", calibrate, cant["manage"])
+    return Step("Write down a calibration", calibrate, disabled_reason["manage"])
 
 
 def _facts(gauge: Gauge, latest: Calibration | None) -> list[tuple[str, str]]:
@@ -150,8 +157,14 @@ def _line(calibration: Calibration) -> dict[str, str]:
     }
 
 
-def _actions(gauge: Gauge, cant: Cant) -> list[tuple[str, str, str]]:
-    args, write, manage = [gauge.number], cant["write"], cant["manage"]
+def _actions(
+    gauge: Gauge, disabled_reason: DisabledReason
+) -> list[tuple[str, str, str]]:
+    args, write, manage = (
+        [gauge.number],
+        disabled_reason["write"],
+        disabled_reason["manage"],
+    )
     in_service = gauge.state == Gauge.State.IN_SERVICE
     turn = (
         ("Withdraw from service", reverse("gauges:withdraw", args=args), write)

@@ -46,8 +46,11 @@ def gauge_list(request: HttpRequest) -> HttpResponseBase:
 
 def gauge(request: HttpRequest, number: str) -> HttpResponse:
     """Show a gauge."""
-    cant = {"manage": why_not(request, MANAGE), "write": why_not_write(request)}
-    context = gauge_page(_find(number), timezone.localdate(), cant)
+    disabled_reason = {
+        "manage": why_not(request, MANAGE),
+        "write": why_not_write(request),
+    }
+    context = gauge_page(_find(number), timezone.localdate(), disabled_reason)
     return render(request, "gauges/gauge.html", context)
 
 

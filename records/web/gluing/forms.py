@@ -98,7 +98,7 @@ class JointForm(ShopForm):
     def __init__(self, *args: Any, mixes: list[Mix], **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
         keys = [mix.pk for mix in mixes]
-        offer(self, mix=Mix.objects.whole().filter(pk__in=keys))
+        offer(self, mix=Mix.objects.with_related().filter(pk__in=keys))
 
 
 class CorrectJointForm(JointForm):

@@ -33,16 +33,16 @@ WORDS = {
 
 
 def glue_up_page(
-    blank: Blank, now: dt.datetime, since: dt.datetime | None, cant: str
+    blank: Blank, now: dt.datetime, since: dt.datetime | None, disabled_reason: str
 ) -> dict[str, Any]:
     """Gather the page; `since` is when glue went on the next joint, if it did."""
     clock = glue_clock(blank, now)
     opened = _open_joint(clock, since)
-    step = _next(blank, clock, opened, cant)
+    step = _next(blank, clock, opened, disabled_reason)
     return {
         "blank": blank,
         "now": time_of_day(now),
-        "why_not": cant,
+        "why_not": disabled_reason,
         "verdict": _verdict(clock, opened),
         "findings": [*_warnings(clock, opened), *_flags(clock)],
         "opened": opened,
@@ -50,7 +50,7 @@ def glue_up_page(
         "step": step,
         "joints": [_joint(joint) for joint in clock.joints],
         "mixes": [_mix(mix) for mix in clock.mixes],
-        "others": _others(blank, clock, step, cant),
+        "others": _others(blank, clock, step, disabled_reason),
     }
 
 
@@ -105,31 +105,31 @@ def _open_joint(clock: GlueClock, since: dt.datetime | None) -> dict[str, Any] |
 
 
 def _next(
-    blank: Blank, clock: GlueClock, opened: dict[str, Any] | None, cant: str
+    blank: Blank, clock: GlueClock, opened: dict[str, Any] | None, disabled_reason: str
 ) -> Step | None:
     """Name the one next action; None where it is the button of the open joint."""
     if opened is not None:
         return None
     if clock.next_joint is None:
         page = f"{reverse('pressing:load_press')}?blank={blank.number}"
-        return Step("Close the press", page, cant)
+        return Step("Close the press", page, disabled_reason)
     if clock.in_hand is None:
-        return Step("Mix glue", _mix_page(blank), cant)
+        return Step("Mix glue", _mix_page(blank), disabled_reason)
     page = f"{reverse('gluing:glue_up', args=[blank.number])}?on=now"
-    return Step(f"Glue on joint {clock.next_joint} now", page, cant)
+    return Step(f"Glue on joint {clock.next_joint} now", page, disabled_reason)
 
 
 def _others(
-    blank: Blank, clock: GlueClock, step: Step | None, cant: str
+    blank: Blank, clock: GlueClock, step: Step | None, disabled_reason: str
 ) -> list[tuple[str, str, str]]:
     here = reverse("gluing:glue_up", args=[blank.number])
     by_hand = reverse("gluing:close_joint", args=[blank.number])
-    found = [("Mix another", _mix_page(blank), cant)] if clock.mixes else []
+    found = [("Mix another", _mix_page(blank), disabled_reason)] if clock.mixes else []
     if clock.mixes:
-        found.append(("Enter a joint with its times", by_hand, cant))
+        found.append(("Enter a joint with its times", by_hand, disabled_reason))
     if clock.next_joint is not None:
         page = f"{reverse('pressing:load_press')}?blank={blank.number}"
-        found.append(("Close the press now", page, cant))
+        found.append(("Close the press now", page, disabled_reason))
     found.append(("Look again", here, ""))
     return [other for other in found if step is None or other[1] != step.url]
 

@@ -20,8 +20,11 @@ from records.web.shared.pages import Step, log_page, usual_actions
 _SECONDS = 60
 
 
-def mix_page(mix: Mix, cant: str) -> dict[str, Any]:
-    """Gather the page of a mix; `cant` says why nothing may be written."""
+def mix_page(mix: Mix, disabled_reason: str) -> dict[str, Any]:
+    """Gather the page of a mix.
+
+    `disabled_reason` says why nothing may be written.
+    """
     holds = holds_of(mix)
     flags = [warning(sentence) for sentence in mix.flags.splitlines()]
     coupons = coupons_of(mix)
@@ -29,13 +32,14 @@ def mix_page(mix: Mix, cant: str) -> dict[str, Any]:
         "mix": mix,
         "verdict": _verdict(holds, flags, accepted=is_accepted(mix)),
         "findings": [*hold_findings(holds, mix), *flags],
-        "step": hold_step(holds, cant) or _next(mix, coupons, cant),
+        "step": hold_step(holds, disabled_reason)
+        or _next(mix, coupons, disabled_reason),
         "facts": _facts(mix),
         "joints": [joint_line(s, with_blank=True) for s in joints_with(mix)],
         "coupons": [coupon_line(coupon) for coupon in coupons],
         "readings": reading_lines(standing_readings("mix", mix.pk)),
         "photos": photo_lines(attached_to("mix", mix.pk)),
-        "actions": _actions(mix, cant),
+        "actions": _actions(mix, disabled_reason),
     }
 
 
@@ -59,13 +63,13 @@ def _verdict(
     return "ok", "as the sheet asks", ""
 
 
-def _next(mix: Mix, coupons: list[Coupon], cant: str) -> Step | None:
+def _next(mix: Mix, coupons: list[Coupon], disabled_reason: str) -> Step | None:
     if not coupons:
-        return Step("Make a coupon", _coupon_page(mix), cant)
+        return Step("Make a coupon", _coupon_page(mix), disabled_reason)
     waiting = [coupon for coupon in coupons if not coupon.tests.all()]
     if waiting:
         page = reverse("coupons:test", args=[waiting[0].number])
-        return Step(f"Test coupon {waiting[0]}", page, cant)
+        return Step(f"Test coupon {waiting[0]}", page, disabled_reason)
     return None
 
 
@@ -95,9 +99,9 @@ def _coupon_page(mix: Mix) -> str:
     return f"{reverse('coupons:make')}?mix={mix.number}"
 
 
-def _actions(mix: Mix, cant: str) -> list[tuple[str, str, str]]:
+def _actions(mix: Mix, disabled_reason: str) -> list[tuple[str, str, str]]:
     return [
-        ("Make a coupon", _coupon_page(mix), cant),
-        ("Log a reading", log_page(mix), cant),
-        *usual_actions(mix, cant),
+        ("Make a coupon", _coupon_page(mix), disabled_reason),
+        ("Log a reading", log_page(mix), disabled_reason),
+        *usual_actions(mix, disabled_reason),
     ]

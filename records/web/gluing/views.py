@@ -47,7 +47,7 @@ def mix_list(request: HttpRequest) -> HttpResponseBase:
 
 def mix(request: HttpRequest, number: str) -> HttpResponse:
     """Show a mix."""
-    found = get_object_or_404(Mix.objects.whole(), number=number)
+    found = get_object_or_404(Mix.objects.with_related(), number=number)
     context = mix_page(found, why_not_write(request))
     return render(request, "gluing/mix.html", context)
 
@@ -129,12 +129,12 @@ def correct_joint(request: HttpRequest, pk: int) -> HttpResponse:
 
 
 def _find(number: str) -> Blank:
-    return get_object_or_404(Blank.objects.whole(), number=number)
+    return get_object_or_404(Blank.objects.with_related(), number=number)
 
 
 def _asked_for(request: HttpRequest) -> Blank | None:
     wanted = request.GET.get("blank", "")
-    return Blank.objects.whole().filter(number=wanted).first()
+    return Blank.objects.with_related().filter(number=wanted).first()
 
 
 def _close_now(act: Act, blank: Blank, answers: dict[str, Any]) -> JointSpread:

@@ -42,8 +42,13 @@ STATE_VERDICTS = {
 }
 
 
-def lot_page(lot: Lot, today: dt.date, cant: Mapping[str, str]) -> dict[str, Any]:
-    """Gather the page of a lot; `cant` says why not to "accept" or to "write"."""
+def lot_page(
+    lot: Lot, today: dt.date, disabled_reason: Mapping[str, str]
+) -> dict[str, Any]:
+    """Gather the page of a lot.
+
+    `disabled_reason` says why not to "accept" or to "write".
+    """
     holds = held(lot)
     found = _fitness(lot, today)
     timber = lot.material.kind == Material.Kind.TIMBER
@@ -59,7 +64,7 @@ def lot_page(lot: Lot, today: dt.date, cant: Mapping[str, str]) -> dict[str, Any
         "glue": glue,
         "verdict": verdict_of(lot, found, holds, stage),
         "findings": [*holds, *found, *no_sheet],
-        "step": _next(lot, progress, cant, boards=bool(boards)),
+        "step": _next(lot, progress, disabled_reason, boards=bool(boards)),
         "facts": _facts(lot) + [("Maker's sheet", _sheet_link(s)) for s in sheets],
         "boards": boards[:MOST_ROWS],
         "more_boards": len(boards) > MOST_ROWS,
@@ -69,7 +74,7 @@ def lot_page(lot: Lot, today: dt.date, cant: Mapping[str, str]) -> dict[str, Any
         "readings": reading_lines(standing_readings("lot", lot.pk)),
         "photos": photo_lines(attached_to("lot", lot.pk)),
         "stages": stage_lines(progress, lot) if progress else [],
-        "actions": _actions(lot, cant, timber=timber),
+        "actions": _actions(lot, disabled_reason, timber=timber),
     }
 
 
@@ -119,29 +124,35 @@ def _fitness(lot: Lot, today: dt.date) -> list[Finding]:
 
 
 def _next(
-    lot: Lot, progress: Progress | None, cant: Mapping[str, str], *, boards: bool
+    lot: Lot,
+    progress: Progress | None,
+    disabled_reason: Mapping[str, str],
+    *,
+    boards: bool,
 ) -> Step | None:
     if lot.state == Lot.State.WAITING:
         page = reverse("lots:check", args=[lot.number])
-        return Step("Receiving check", page, cant["accept"])
+        return Step("Receiving check", page, disabled_reason["accept"])
     if lot.state != Lot.State.ACCEPTED:
         return None
     if progress is not None:
-        return _next_of_timber(lot, progress, cant, boards=boards)
+        return _next_of_timber(lot, progress, disabled_reason, boards=boards)
     if lot.opened_on or lot.material.kind not in IN_CONTAINERS:
         return None
     return Step(
-        "Note it opened", reverse("lots:open", args=[lot.number]), cant["write"]
+        "Note it opened",
+        reverse("lots:open", args=[lot.number]),
+        disabled_reason["write"],
     )
 
 
 def _next_of_timber(
-    lot: Lot, progress: Progress, cant: Mapping[str, str], *, boards: bool
+    lot: Lot, progress: Progress, disabled_reason: Mapping[str, str], *, boards: bool
 ) -> Step | None:
     if not boards:
-        return Step("Add boards", boards_page(lot), cant["write"])
+        return Step("Add boards", boards_page(lot), disabled_reason["write"])
     stage = next_stage(progress, lot)
-    return stage_step(stage, lot, cant["write"]) if stage else None
+    return stage_step(stage, lot, disabled_reason["write"]) if stage else None
 
 
 def boards_page(lot: Lot) -> str:
@@ -185,15 +196,19 @@ def _use_line(use: MaterialUse) -> dict[str, str]:
 
 
 def _actions(
-    lot: Lot, cant: Mapping[str, str], *, timber: bool
+    lot: Lot, disabled_reason: Mapping[str, str], *, timber: bool
 ) -> list[tuple[str, str, str]]:
-    args, write = [lot.number], cant["write"]
+    args, write = [lot.number], disabled_reason["write"]
     found = [("Log a reading", log_page(lot), write)]
     if timber:
         none = " ".join(f.sentence for f in lot_gives_boards(lot))
         found.append(("Add boards", boards_page(lot), write or none))
     found += [
-        ("Receiving check", reverse("lots:check", args=args), cant["accept"]),
+        (
+            "Receiving check",
+            reverse("lots:check", args=args),
+            disabled_reason["accept"],
+        ),
         *usual_actions(lot, write),
     ]
     if lot.state not in {Lot.State.USED_UP, Lot.State.RETURNED}:

@@ -31,7 +31,7 @@ def sheets(request: HttpRequest) -> HttpResponseBase:
 
 def sheet(request: HttpRequest, pk: int) -> HttpResponse:
     """Show a sheet, and its times at the temperature asked for."""
-    found = get_object_or_404(GlueSheet.objects.whole(), pk=pk)
+    found = get_object_or_404(GlueSheet.objects.with_related(), pk=pk)
     table = table_of(found.pk)
     form = TemperatureForm(request.GET if "celsius" in request.GET else None)
     context = {

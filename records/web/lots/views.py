@@ -36,11 +36,11 @@ def lot_list(request: HttpRequest) -> HttpResponseBase:
 
 def lot(request: HttpRequest, number: str) -> HttpResponse:
     """Show a lot."""
-    cant = {
+    disabled_reason = {
         "accept": why_not(request, Authority.Act.ACCEPT),
         "write": why_not_write(request),
     }
-    context = lot_page(_find(number), timezone.localdate(), cant)
+    context = lot_page(_find(number), timezone.localdate(), disabled_reason)
     return render(request, "lots/lot.html", context)
 
 
@@ -124,4 +124,4 @@ def _write_about(
 
 
 def _find(number: str) -> Lot:
-    return get_object_or_404(Lot.objects.whole(), number=number)
+    return get_object_or_404(Lot.objects.with_related(), number=number)

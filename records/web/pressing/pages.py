@@ -33,8 +33,13 @@ VERDICTS = {
 SHOWN = 10
 
 
-def load_page(load: PressLoad, now: dt.datetime, cant: str) -> dict[str, Any]:
-    """Gather the page of a load; `cant` says why nothing may be written."""
+def load_page(
+    load: PressLoad, now: dt.datetime, disabled_reason: str
+) -> dict[str, Any]:
+    """Gather the page of a load.
+
+    `disabled_reason` says why nothing may be written.
+    """
     history = press_history(load)
     rows = blanks_in(load)
     holds = holds_of(load)
@@ -51,7 +56,8 @@ def load_page(load: PressLoad, now: dt.datetime, cant: str) -> dict[str, Any]:
             *found,
             *(f for f in flags if f.sentence not in said),
         ],
-        "step": hold_step(holds, cant) or _next(history, rows, now, cant),
+        "step": hold_step(holds, disabled_reason)
+        or _next(history, rows, now, disabled_reason),
         "opening": _opening(history),
         "chart": _drawn(history),
         "facts": _facts(history),
@@ -62,7 +68,7 @@ def load_page(load: PressLoad, now: dt.datetime, cant: str) -> dict[str, Any]:
         "corrected": [_corrected(sample) for sample in corrected_samples(load)],
         "readings": reading_lines(standing_readings("load", load.pk)),
         "photos": photo_lines(attached_to("load", load.pk)),
-        "actions": _actions(load, cant),
+        "actions": _actions(load, disabled_reason),
     }
 
 
@@ -103,7 +109,10 @@ def _verdict_so_far(history: PressHistory) -> tuple[str, str, str]:
 
 
 def _next(
-    history: PressHistory, rows: Sequence[LoadedBlank], now: dt.datetime, cant: str
+    history: PressHistory,
+    rows: Sequence[LoadedBlank],
+    now: dt.datetime,
+    disabled_reason: str,
 ) -> Step | None:
     load = history.load
     at = [load.number]
@@ -112,9 +121,11 @@ def _next(
         return Step(f"Go on with blank {out[0]}", page_of(out[0])) if out else None
     cured = history.opening_at or history.forecast_at
     if cured is not None and cured <= now:
-        return Step("Open the press", reverse("pressing:open_press", args=at), cant)
+        return Step(
+            "Open the press", reverse("pressing:open_press", args=at), disabled_reason
+        )
     page = reverse("pressing:add_sample", args=at)
-    return Step("Enter what the gauge shows", page, cant)
+    return Step("Enter what the gauge shows", page, disabled_reason)
 
 
 def _opening(history: PressHistory) -> dict[str, str] | None:
@@ -213,18 +224,22 @@ def _corrected(sample: PressSample) -> tuple[str, str]:
     )
 
 
-def _actions(load: PressLoad, cant: str) -> list[tuple[str, str, str]]:
+def _actions(load: PressLoad, disabled_reason: str) -> list[tuple[str, str, str]]:
     at = [load.number]
     shown = shown_by(load.press)
     found = [
-        (f"Enter a {shown}", reverse("pressing:add_sample", args=at), cant),
-        ("Read a logger's file", reverse("pressing:import_samples", args=at), cant),
+        (f"Enter a {shown}", reverse("pressing:add_sample", args=at), disabled_reason),
+        (
+            "Read a logger's file",
+            reverse("pressing:import_samples", args=at),
+            disabled_reason,
+        ),
     ]
     if load.off_at is None:
         page = reverse("pressing:open_press", args=at)
-        found.append(("Open the press", page, cant))
+        found.append(("Open the press", page, disabled_reason))
     return [
         *found,
-        ("Log a reading", log_page(load), cant),
-        *usual_actions(load, cant),
+        ("Log a reading", log_page(load), disabled_reason),
+        *usual_actions(load, disabled_reason),
     ]

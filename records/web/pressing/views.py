@@ -181,7 +181,7 @@ def _write_about(
 
 
 def _find(number: str) -> PressLoad:
-    return get_object_or_404(PressLoad.objects.whole(), number=number)
+    return get_object_or_404(PressLoad.objects.with_related(), number=number)
 
 
 def _areas() -> list[tuple[str, str]]:

@@ -61,12 +61,12 @@ class Table:
 def gridded(state: StageState) -> list[Characteristic]:
     """List what a stage asks for by blade or by station, computed figures apart."""
     kinds = {Per.BLADE, Per.STATION}
-    return [c for c in state.asked() if c.per in kinds and not c.is_spread]
+    return [c for c in state.characteristics() if c.per in kinds and not c.is_range]
 
 
 def standing(state: StageState) -> dict[tuple[int, int | None, int | None], Reading]:
     """Find the newest reading that counts at each place of a grid."""
-    codes = {c.code: c.pk for c in state.asked()}
+    codes = {c.code: c.pk for c in state.characteristics()}
     return {
         (codes[r.characteristic.code], r.station_id, r.blade): r
         for r in state.current

@@ -66,7 +66,7 @@ def choose_page(
         for state in states
         if any(t.pk == thing.pk for t in state.things(kind))
         for slot in open_slots(state)
-        if slot.thing == thing and not slot.characteristic.is_spread
+        if slot.thing == thing and not slot.characteristic.is_range
     ]
     groups: dict[str, list[tuple[str, str]]] = {}
     for characteristic in asked:
@@ -115,7 +115,7 @@ def _differences(state: StageState | None, reading: Reading) -> list[Reading]:
     return [
         r
         for r in state.current
-        if r.characteristic.is_spread
+        if r.characteristic.is_range
         and r.characteristic.compares == code
         and r.station_id in {None, station}
         and getattr(r, f"{kind}_id") in {None, key}
@@ -134,20 +134,28 @@ def _version(reading: Reading) -> dict[str, str]:
 
 
 def _actions(
-    reading: Reading, newest: Reading, state: StageState | None, cant: str
+    reading: Reading, newest: Reading, state: StageState | None, disabled_reason: str
 ) -> list[tuple[str, str, str]]:
     later = "" if newest.pk == reading.pk else "A later row stands in its place."
     if reading.is_withdrawn:
         later = "It is withdrawn."
-    if reading.characteristic.is_spread:
+    if reading.characteristic.is_range:
         later = "It is computed: correct the reading that it comes from."
     found = [
-        ("Correct it", reverse("readings:correct", args=[reading.pk]), cant or later),
-        ("Withdraw it", reverse("readings:withdraw", args=[reading.pk]), cant or later),
-        ("Open a deviation", deviation_at(newest), cant),
+        (
+            "Correct it",
+            reverse("readings:correct", args=[reading.pk]),
+            disabled_reason or later,
+        ),
+        (
+            "Withdraw it",
+            reverse("readings:withdraw", args=[reading.pk]),
+            disabled_reason or later,
+        ),
+        ("Open a deviation", deviation_at(newest), disabled_reason),
     ]
     slot = next_to_log(state) if state is not None else None
     if state is not None and slot is not None:
         label = slot_label(slot, state.subject)
-        found.insert(0, (label, slot_page(slot), cant))
+        found.insert(0, (label, slot_page(slot), disabled_reason))
     return found

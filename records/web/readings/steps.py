@@ -44,15 +44,17 @@ def deviation_at(reading: Reading) -> str:
     return f"{deviation_page(reading.subject)}&reading={reading.pk}"
 
 
-def next_step(newest: Reading, state: StageState | None, cant: str) -> Step:
+def next_step(newest: Reading, state: StageState | None, disabled_reason: str) -> Step:
     """Name the one thing to do after a reading."""
     if newest.verdict in NOT_INSIDE and not _is_settled(newest, state):
-        return Step("Open a deviation", deviation_at(newest), cant)
+        return Step("Open a deviation", deviation_at(newest), disabled_reason)
     if state is None:
         return Step(f"Go to {called(newest.subject)}", page_of(newest.subject))
     slot = next_to_log(state)
     if slot is not None:
-        return Step(slot_label(slot, state.subject), _in_grid(slot, state), cant)
+        return Step(
+            slot_label(slot, state.subject), _in_grid(slot, state), disabled_reason
+        )
     if state.signed is None:
         return Step(f"Sign {state.stage.name}", sign_page(state.subject, state.stage))
     return Step(f"Go to {called(state.subject)}", page_of(state.subject))

@@ -13,14 +13,14 @@ from records.models import Characteristic, Reading, Station
 from records.queries.builds.progress import progress_of
 from records.queries.provenance.makeup import makeup_of
 from records.queries.readings.characteristics import (
-    asked_of,
+    characteristics_of,
     gauges_last_used,
     readings_listed,
     whose_stages,
 )
 from records.queries.subjects import called, find
 from records.services.readings import log as readings
-from records.services.readings.ranges import compute_spread
+from records.services.readings.ranges import compute_range
 from records.web.readings import forms
 from records.web.readings.choices import Choices, choices_for
 from records.web.readings.pages import choose_page, reading_page
@@ -55,14 +55,14 @@ def log(request: HttpRequest, kind: str, number: str) -> HttpResponse:
     """Log a reading on a thing; without a characteristic, ask what is read."""
     thing = _thing(kind, number)
     makeup = makeup_of(thing)
-    asked = asked_of(kind, makeup.routes)
+    asked = characteristics_of(kind, makeup.routes)
     chosen = _chosen(asked, request)
     if chosen is not None and _is_for_the_grid(request, chosen):
         return redirect("readings:grid", number, chosen.stage.code)
     if chosen is None:
         context = choose_page(thing, progress_of(whose_stages(thing)), asked)
         return render(request, "readings/choose.html", context)
-    if chosen.is_spread:
+    if chosen.is_range:
         return _computed(request, thing, chosen)
     choices = choices_for(chosen, thing, makeup, timezone.localdate())
     station = _station(request, choices)
@@ -135,7 +135,7 @@ def _computed(
     return write(
         request,
         forms.ComputeForm(request.POST or None),
-        lambda act, _: compute_spread(act=act, subject=thing, characteristic=chosen),
+        lambda act, _: compute_range(act=act, subject=thing, characteristic=chosen),
         template="readings/compute.html",
         then=lambda rows: _page(rows[-1]),
         said=lambda rows: _said(rows[-1]),
@@ -176,7 +176,7 @@ def _chosen(asked: list[Characteristic], request: HttpRequest) -> Characteristic
 
 def _is_for_the_grid(request: HttpRequest, asked: Characteristic) -> bool:
     """Tell whether all blades are better filled in together: none was named."""
-    if request.method != "GET" or asked.is_spread:
+    if request.method != "GET" or asked.is_range:
         return False
     return asked.per in {Per.BLADE, Per.STATION} and "blade" not in request.GET
 
@@ -197,4 +197,4 @@ def _thing(kind: str, number: str) -> Model:
 
 
 def _find(pk: int) -> Reading:
-    return get_object_or_404(Reading.objects.whole(), pk=pk)
+    return get_object_or_404(Reading.objects.with_related(), pk=pk)

@@ -18,7 +18,7 @@ MOST_SHOWN = 0.999
 
 
 @dataclass(frozen=True, slots=True)
-class Line:
+class JudgedLine:
     """A figure with its verdict, large."""
 
     name: str
@@ -28,14 +28,14 @@ class Line:
     detail: str
 
 
-def line_of(reading: Reading) -> Line:
+def line_of(reading: Reading) -> JudgedLine:
     """Spell a reading large: the figure, its verdict, and what was judged."""
     detail = []
     if reading.characteristic.computed == GLUE_LINE and reading.judged is not None:
         detail.append(f"glue line {pressure(float(reading.judged))}")
     held = sides(stored(reading))
     detail += [f"limit {held}"] if held else []
-    return Line(
+    return JudgedLine(
         name=", ".join([reading.characteristic.name, *where(reading)]),
         figure=figure(reading),
         verdict="void" if reading.is_withdrawn else reading.verdict,

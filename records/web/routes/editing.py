@@ -12,7 +12,7 @@ from records.services.ledger import Act
 from records.services.routes import issue_route_revision
 from records.web.routes import forms
 from records.web.routes.plans import Row, find_row, placed, with_asked, without
-from records.web.routes.views import cant, find_route
+from records.web.routes.views import disabled_reason, find_route
 from records.web.shared.forms import ShopForm
 from records.web.shared.writing import write
 
@@ -104,7 +104,12 @@ def _write(
         template="routes/change.html",
         then=lambda _: page,
         said="Issued as {0}. Builds begun stay on theirs.",
-        context={"route": route, "page": page, "what": title, "why_not": cant(request)},
+        context={
+            "route": route,
+            "page": page,
+            "what": title,
+            "why_not": disabled_reason(request),
+        },
     )
 
 

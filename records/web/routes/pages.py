@@ -22,9 +22,12 @@ SUPERSEDED = "This revision is superseded: change the newest one."
 
 
 def route_page(
-    route: Route, revision: RouteRevision | None, cant: str
+    route: Route, revision: RouteRevision | None, disabled_reason: str
 ) -> dict[str, Any]:
-    """Gather the page of a route; `cant` says why nothing may be changed."""
+    """Gather the page of a route.
+
+    `disabled_reason` says why nothing may be changed.
+    """
     use = "Take it out of use" if route.in_use else "Take it into use again"
     revisions = list(revisions_of(route))
     newest = bool(revisions) and revision is not None and revisions[0] == revision
@@ -34,9 +37,9 @@ def route_page(
         "verdict": _verdict(route, newest=newest),
         "stages": _stages(revision, editable=newest) if revision else [],
         "revisions": [_revision_line(r) for r in revisions],
-        "why_not": cant or (SUPERSEDED if revision and not newest else ""),
+        "why_not": disabled_reason or (SUPERSEDED if revision and not newest else ""),
         "add_stage": reverse("routes:add_stage", args=[route.pk]),
-        "actions": [(use, reverse("routes:use", args=[route.pk]), cant)],
+        "actions": [(use, reverse("routes:use", args=[route.pk]), disabled_reason)],
     }
 
 

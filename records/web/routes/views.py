@@ -29,14 +29,14 @@ def route_list(request: HttpRequest) -> HttpResponseBase:
         RouteTable,
         found,
         template="routes/routes.html",
-        context={"is_first": not found.exists(), "why_not": cant(request)},
+        context={"is_first": not found.exists(), "why_not": disabled_reason(request)},
     )
 
 
 def route(request: HttpRequest, pk: int) -> HttpResponse:
     """Show a route as its newest revision has it."""
     found = find_route(pk)
-    context = route_page(found, newest_revision(found), cant(request))
+    context = route_page(found, newest_revision(found), disabled_reason(request))
     return render(request, "routes/route.html", context)
 
 
@@ -44,7 +44,7 @@ def revision(request: HttpRequest, revision: int) -> HttpResponse:
     """Show one revision of a route."""
     rows = RouteRevision.objects.select_related("route")
     found = get_object_or_404(rows, pk=revision)
-    context = route_page(found.route, found, cant(request))
+    context = route_page(found.route, found, disabled_reason(request))
     return render(request, "routes/route.html", context)
 
 
@@ -85,7 +85,7 @@ def use(request: HttpRequest, pk: int) -> HttpResponse:
         template="routes/use.html",
         then=lambda _: page,
         said="{0} is changed.",
-        context={"route": found, "page": page, "why_not": cant(request)},
+        context={"route": found, "page": page, "why_not": disabled_reason(request)},
     )
 
 
@@ -107,11 +107,11 @@ def limit(request: HttpRequest, characteristic: int) -> HttpResponse:
         template="routes/limit.html",
         then=lambda _: reverse("routes:limit", args=[found.pk]),
         said="The limit is in force from now. Readings taken before keep theirs.",
-        context={**context, "why_not": cant(request)},
+        context={**context, "why_not": disabled_reason(request)},
     )
 
 
-def cant(request: HttpRequest) -> str:
+def disabled_reason(request: HttpRequest) -> str:
     """Say why the person who is signed in may change no route."""
     return why_not(request, Authority.Act.MANAGE)
 
@@ -137,5 +137,5 @@ def _new(
         template="routes/add.html",
         then=then,
         said=said,
-        context={**context, "why_not": cant(request)},
+        context={**context, "why_not": disabled_reason(request)},
     )

@@ -51,40 +51,56 @@ class SerialLine:
     steps: list[str]
 
 
-def service_page(propeller: Propeller, cant: str) -> dict[str, Any]:
+def service_page(propeller: Propeller, disabled_reason: str) -> dict[str, Any]:
     """Gather the service page of a propeller."""
     record = record_in_force(propeller)
     owners = ownerships_of(propeller)
     return {
         "propeller": propeller,
         "verdict": (VERDICTS[propeller.state], propeller.get_state_display()),
-        "step": _step(propeller, has_record=record is not None, cant=cant),
+        "step": _step(
+            propeller, has_record=record is not None, disabled_reason=disabled_reason
+        ),
         "record": record,
         "owners": [_owned(o) for o in reversed(owners)],
         "events": [_event(e) for e in reversed(events_of(propeller))],
         "notices": notices_in_force(propeller),
-        "actions": _actions(propeller, cant),
+        "actions": _actions(propeller, disabled_reason),
     }
 
 
-def _step(propeller: Propeller, *, has_record: bool, cant: str) -> tuple[str, str, str]:
+def _step(
+    propeller: Propeller, *, has_record: bool, disabled_reason: str
+) -> tuple[str, str, str]:
     serial = [propeller.serial]
     if propeller.state == State.RELEASED and has_record:
-        return "Hand it over", reverse("service:hand_over", args=serial), cant
+        return (
+            "Hand it over",
+            reverse("service:hand_over", args=serial),
+            disabled_reason,
+        )
     if propeller.state == State.RELEASED:
-        return "Issue its record", reverse("conformity:issue", args=serial), cant
+        return (
+            "Issue its record",
+            reverse("conformity:issue", args=serial),
+            disabled_reason,
+        )
     if propeller.state == State.DELIVERED:
-        return "Note what happened", reverse("service:event", args=serial), cant
+        return (
+            "Note what happened",
+            reverse("service:event", args=serial),
+            disabled_reason,
+        )
     if propeller.state == State.RETURNED:
         return (
             "Note work done",
             f"{reverse('service:event', args=serial)}?kind=work",
-            cant,
+            disabled_reason,
         )
     return "See its history", reverse("trace:serial", args=serial), ""
 
 
-def _actions(propeller: Propeller, cant: str) -> list[tuple[str, str, str]]:
+def _actions(propeller: Propeller, disabled_reason: str) -> list[tuple[str, str, str]]:
     serial = [propeller.serial]
     delivered = propeller.state in {State.DELIVERED, State.RETURNED}
     not_out = "" if delivered else "It has not been handed over."
@@ -92,10 +108,14 @@ def _actions(propeller: Propeller, cant: str) -> list[tuple[str, str, str]]:
         (
             "New owner",
             reverse("service:new_owner", args=serial),
-            cant or not_out,
+            disabled_reason or not_out,
         ),
-        ("Event in service", reverse("service:event", args=serial), cant or not_out),
-        ("Photo or paper", attach_page(propeller), cant),
+        (
+            "Event in service",
+            reverse("service:event", args=serial),
+            disabled_reason or not_out,
+        ),
+        ("Photo or paper", attach_page(propeller), disabled_reason),
         ("Release page", reverse("conformity:release", args=serial), ""),
     ]
 

@@ -102,4 +102,4 @@ def _chosen(request: HttpRequest) -> dict[str, Any]:
 
 
 def _find(serial: str) -> Propeller:
-    return get_object_or_404(Propeller.objects.whole(), serial__iexact=serial)
+    return get_object_or_404(Propeller.objects.with_related(), serial__iexact=serial)

@@ -50,7 +50,7 @@ class StageLine:
 
 
 def reading_lines(readings: Iterable[Reading]) -> list[ReadingLine]:
-    """Spell readings, selected with `whole()`, as lines."""
+    """Spell readings, selected with `with_related()`, as lines."""
     return [_reading_line(reading) for reading in readings]
 
 

@@ -82,13 +82,13 @@ def attach_page(thing: Model) -> str:
     return reverse("files:attach", args=[kind_of(thing), number_of(thing)])
 
 
-def usual_actions(thing: Model, cant: str) -> list[tuple[str, str, str]]:
-    """List what can be done with anything; `cant` says why not to write."""
+def usual_actions(thing: Model, disabled_reason: str) -> list[tuple[str, str, str]]:
+    """List what can be done with anything; `disabled_reason` says why not to write."""
     return [
         ("Print its label", label_page(thing), ""),
-        ("Attach a photo or paper", attach_page(thing), cant),
-        ("Put it on hold", hold_page(thing), cant),
-        ("Open a deviation", deviation_page(thing), cant),
+        ("Attach a photo or paper", attach_page(thing), disabled_reason),
+        ("Put it on hold", hold_page(thing), disabled_reason),
+        ("Open a deviation", deviation_page(thing), disabled_reason),
         ("Where it went", trace_page(thing), ""),
     ]
 

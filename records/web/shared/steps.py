@@ -17,15 +17,15 @@ def unsettled(state: StageState) -> list[Reading]:
     ]
 
 
-def stage_step(state: StageState, thing: Model, cant: str) -> Step:
-    """Name what a stage of a thing needs next; `cant` says why not to write."""
+def stage_step(state: StageState, thing: Model, disabled_reason: str) -> Step:
+    """Name what a stage of a thing needs next; `disabled_reason` says why not to write."""
     if slot := next_to_log(state):
-        return Step(_log(slot.characteristic.name), log_page(thing, slot), cant)
+        return Step(_log(slot.characteristic.name), log_page(thing, slot), disabled_reason)
     if open_ones := unsettled(state):
         reading = open_ones[0]
         page = f"{deviation_page(reading.subject)}&reading={reading.pk}"
-        return Step("Open a deviation", page, cant)
-    return Step(f"Sign {state.stage.name}", sign_page(thing, state.stage), cant)
+        return Step("Open a deviation", page, disabled_reason)
+    return Step(f"Sign {state.stage.name}", sign_page(thing, state.stage), disabled_reason)
 
 
 def stage_verdict(state: StageState) -> tuple[str, str, str]:

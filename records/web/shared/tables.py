@@ -39,15 +39,15 @@ def listing(
     context: Mapping[str, Any] | None = None,
 ) -> HttpResponseBase:
     """Show a list as `table` (and its `filter`), or send it as CSV for ?export=csv."""
-    sieve = filterset(request.GET or None, queryset=queryset) if filterset else None
-    table = table_class(sieve.qs if sieve else queryset)
+    bound = filterset(request.GET or None, queryset=queryset) if filterset else None
+    table = table_class(bound.qs if bound else queryset)
     _sort(table, request.GET.getlist(table.prefixed_order_by_field))
     if request.GET.get("export") == "csv":
         return _export(table, request)
     _paginate(table, request.GET.get(table.prefixed_page_field, ""))
     export = request.GET.copy()
     export["export"] = "csv"
-    facts = {"table": table, "filter": sieve, "export": export.urlencode()}
+    facts = {"table": table, "filter": bound, "export": export.urlencode()}
     response: HttpResponse = render(request, template, {**facts, **(context or {})})
     return response
 

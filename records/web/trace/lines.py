@@ -15,7 +15,7 @@ JOINT_SHAPES = {"inside": "inside", "outside": "outside", "unknown": "no_limit"}
 
 
 @dataclass(frozen=True, slots=True)
-class Line:
+class TraceLine:
     """One line: its heading, where that leads, what is said of it, and its verdict."""
 
     head: str
@@ -35,10 +35,10 @@ class StageReadings:
     lines: list[ReadingLine]
 
 
-def wood_lines(origin: Origin) -> list[Line]:
+def wood_lines(origin: Origin) -> list[TraceLine]:
     """Spell the laminations from the bottom up, then the numbers that fell out."""
     laid = [
-        Line(
+        TraceLine(
             head=f"{piece.position}  {piece.number}",
             url=page_of(piece),
             about=f"board {piece.board}, lot {piece.board.lot} "
@@ -48,13 +48,15 @@ def wood_lines(origin: Origin) -> list[Line]:
         for piece in origin.laminations
     ]
     void = [
-        Line(piece.number, page_of(piece), piece.void_reason, "void", "number void")
+        TraceLine(
+            piece.number, page_of(piece), piece.void_reason, "void", "number void"
+        )
         for piece in origin.void_laminations
     ]
     return laid + void
 
 
-def joint_lines(origin: Origin) -> list[Line]:
+def joint_lines(origin: Origin) -> list[TraceLine]:
     """Spell each joint with its mix and the lots in it."""
     found = []
     for spread in origin.spreads:
@@ -62,7 +64,7 @@ def joint_lines(origin: Origin) -> list[Line]:
         lots = [lot for lot in (mix.resin_lot, mix.hardener_lot) if lot is not None]
         names = ", ".join(f"{lot.material} lot {lot}" for lot in lots)
         found.append(
-            Line(
+            TraceLine(
                 head=f"Joint {spread.joint}: mix {mix}",
                 url=page_of(mix),
                 about=f"{spread.get_side_display()}, closed {when(spread.closed_at)}; "
@@ -74,22 +76,22 @@ def joint_lines(origin: Origin) -> list[Line]:
     return found
 
 
-def load_lines(origin: Origin) -> list[Line]:
+def load_lines(origin: Origin) -> list[TraceLine]:
     """Spell each press load with its times and the lowest pressure seen."""
     return [_load_line(load, origin.lowest_pa.get(load.pk)) for load in origin.loads]
 
 
-def _load_line(load: PressLoad, lowest_pa: float | None) -> Line:
+def _load_line(load: PressLoad, lowest_pa: float | None) -> TraceLine:
     until = f"until {when(load.off_at)}" if load.off_at else "still under pressure"
     seen = f", lowest seen {pressure(lowest_pa)}" if lowest_pa is not None else ""
-    return Line(
+    return TraceLine(
         head=f"Press load {load}",
         url=page_of(load),
         about=f"{load.press}, {when(load.on_at)} {until}{seen}",
     )
 
 
-def coupon_lines(coupons: list[Coupon]) -> list[Line]:
+def coupon_lines(coupons: list[Coupon]) -> list[TraceLine]:
     """Spell every test of every coupon; one not tested yet waits."""
     found = []
     for coupon in coupons:
@@ -98,13 +100,15 @@ def coupon_lines(coupons: list[Coupon]) -> list[Line]:
         if not tests:
             about = f"of mix {coupon.mix}"
             name = f"Coupon {coupon}"
-            found.append(Line(name, page_of(coupon), about, "waiting", "not tested"))
+            found.append(
+                TraceLine(name, page_of(coupon), about, "waiting", "not tested")
+            )
     return found
 
 
-def _test_line(coupon: Coupon, test: CouponTest) -> Line:
+def _test_line(coupon: Coupon, test: CouponTest) -> TraceLine:
     passed = test.verdict == CouponTest.Verdict.PASSED
-    return Line(
+    return TraceLine(
         head=f"Coupon {coupon}",
         url=page_of(coupon),
         about=f"of mix {coupon.mix}, {test.wood_failure_pct:f} % wood failure, "
@@ -114,7 +118,7 @@ def _test_line(coupon: Coupon, test: CouponTest) -> Line:
     )
 
 
-def use_lines(origin: Origin) -> list[Line]:
+def use_lines(origin: Origin) -> list[TraceLine]:
     """Spell what was put on after glue-up."""
     found = []
     for use in origin.uses:
@@ -122,14 +126,16 @@ def use_lines(origin: Origin) -> list[Line]:
         if material is not None:
             name = called(material)
             about = f"{use.place}, {when(use.happened_at)}, {use.written_by.name}"
-            found.append(Line(f"{name[0].upper()}{name[1:]}", page_of(material), about))
+            found.append(
+                TraceLine(f"{name[0].upper()}{name[1:]}", page_of(material), about)
+            )
     return found
 
 
-def signoff_lines(signoffs: list[SignOff]) -> list[Line]:
+def signoff_lines(signoffs: list[SignOff]) -> list[TraceLine]:
     """Spell every signature with its meaning and the kind of check."""
     return [
-        Line(
+        TraceLine(
             head=f"{signoff.stage.name}, {called(signoff.subject)}",
             about=f"{signoff.printed_name}, {when(signoff.happened_at)}: "
             f"{signoff.meaning} ({signoff.get_check_kind_display()})",
@@ -140,10 +146,12 @@ def signoff_lines(signoffs: list[SignOff]) -> list[Line]:
     ]
 
 
-def deviation_lines(deviations: list[Deviation], urls: dict[int, str]) -> list[Line]:
+def deviation_lines(
+    deviations: list[Deviation], urls: dict[int, str]
+) -> list[TraceLine]:
     """Spell each deviation with what was decided."""
     return [
-        Line(
+        TraceLine(
             head=f"{deviation.number}: {deviation.title}",
             url=urls[deviation.pk],
             about=_decided(deviation),

@@ -3,7 +3,7 @@
 import pytest
 
 from records.queries.readings.characteristics import (
-    asked_of,
+    characteristics_of,
     gauges_last_used,
     readings_listed,
     versions_of,
@@ -23,7 +23,7 @@ def test_all_that_a_route_asks_of_a_kind_in_its_order(django_assert_num_queries)
     factories.CharacteristicFactory(stage=first, on="blank")
     factories.CharacteristicFactory()
     with django_assert_num_queries(1):
-        found = asked_of("propeller", [revision])
+        found = characteristics_of("propeller", [revision])
         assert [c.stage.revision.route for c in found]
     assert found == [a, b]
 

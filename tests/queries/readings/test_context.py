@@ -1,4 +1,4 @@
-"""What lies on the bench when readings are taken."""
+"""What stands around readings when they are taken."""
 
 import datetime as dt
 
@@ -8,8 +8,8 @@ from django.test.utils import CaptureQueriesContext
 
 from records.models import Reading
 from records.queries.readings.context import (
-    bench_for,
     calibrations_of,
+    context_for,
     is_late,
     uncertainty_of,
 )
@@ -34,10 +34,10 @@ def test_the_calibration_is_the_newest_done_by_that_day(asked, propeller):
     gauge = factories.GaugeFactory()
     old = factories.CalibrationFactory(gauge=gauge, done_on=dt.date(2025, 1, 1))
     new = factories.CalibrationFactory(gauge=gauge, done_on=DAY)
-    bench = bench_for(propeller, [asked], [gauge, None])
-    assert bench.calibration(gauge, DAY) == new
-    assert bench.calibration(gauge, DAY - dt.timedelta(days=1)) == old
-    assert bench.calibration(gauge, dt.date(2024, 12, 31)) is None
+    context = context_for(propeller, [asked], [gauge, None])
+    assert context.calibration(gauge, DAY) == new
+    assert context.calibration(gauge, DAY - dt.timedelta(days=1)) == old
+    assert context.calibration(gauge, dt.date(2024, 12, 31)) is None
 
 
 def test_calibrations_of_many_gauges_take_one_query(django_assert_num_queries):
@@ -57,20 +57,20 @@ def test_the_limit_is_that_of_the_moment(asked, propeller):
     later = factories.NOON + dt.timedelta(days=1)
     factories.LimitFactory(characteristic=asked, high=3)
     factories.LimitFactory(characteristic=asked, number=2, high=2, in_force_from=later)
-    bench = bench_for(propeller, [asked])
-    assert bench.limits_at(factories.NOON)[asked.pk].high == 3
-    assert bench.limits_at(later)[asked.pk].high == 2
+    context = context_for(propeller, [asked])
+    assert context.limits_at(factories.NOON)[asked.pk].high == 3
+    assert context.limits_at(later)[asked.pk].high == 2
 
 
 def test_what_stands_on_a_thing_is_kept_up_as_rows_are_written(asked, propeller):
     old = factories.ReadingFactory(characteristic=asked, propeller=propeller)
-    bench = bench_for(propeller, [asked])
-    assert bench.standing_on(propeller, asked) == [old]
+    context = context_for(propeller, [asked])
+    assert context.standing_on(propeller, asked) == [old]
     new = factories.ReadingFactory(
         characteristic=asked, propeller=propeller, corrects=old, reason="Slip"
     )
-    bench.take([new])
-    assert bench.standing_on(propeller, asked) == [new]
+    context.take([new])
+    assert context.standing_on(propeller, asked) == [new]
     gone = factories.ReadingFactory(
         characteristic=asked,
         propeller=propeller,
@@ -78,8 +78,8 @@ def test_what_stands_on_a_thing_is_kept_up_as_rows_are_written(asked, propeller)
         reason="Other blade",
         verdict=Reading.Verdict.WITHDRAWN,
     )
-    bench.take([gone])
-    assert bench.standing_on(propeller, asked) == []
+    context.take([gone])
+    assert context.standing_on(propeller, asked) == []
 
 
 def test_laying_out_the_bench_takes_as_many_queries_for_many(asked, propeller):
@@ -87,7 +87,7 @@ def test_laying_out_the_bench_takes_as_many_queries_for_many(asked, propeller):
         gauges = [factories.CalibrationFactory().gauge for _ in range(rows)]
         many = [factories.CharacteristicFactory(stage=asked.stage) for _ in range(rows)]
         with CaptureQueriesContext(connection) as context:
-            bench_for(propeller, many, gauges)
+            context_for(propeller, many, gauges)
         return len(context)
 
     assert count(2) == count(20)

@@ -15,7 +15,7 @@ NOON = factories.NOON
 
 def found(made, state="released", **changes):
     Propeller.objects.filter(pk=made.propeller.pk).update(state=state)
-    propeller = Propeller.objects.whole().get(pk=made.propeller.pk)
+    propeller = Propeller.objects.with_related().get(pk=made.propeller.pk)
     given = {"reason": "", "place": "Millbrook", "sealable": True} | changes
     reason = given.pop("reason")
     findings = record_may_be_issued(propeller, reason, **given)

@@ -91,7 +91,7 @@ def log_all_of(state, act):
     gauges = {}
     drafts = defaultdict(list)
     for slot in open_slots(state):
-        if slot.characteristic.is_spread:
+        if slot.characteristic.is_range:
             continue
         entered, unit = good_answer(slot, state)
         needed = slot.characteristic.gauge_needed

@@ -4,7 +4,7 @@ import dataclasses
 
 import pytest
 
-from records.queries.readings.context import bench_for
+from records.queries.readings.context import context_for
 from records.rules.readings.corrections import may_be_corrected, may_be_withdrawn
 from records.rules.readings.draft import Draft
 from tests import factories
@@ -30,8 +30,8 @@ def against(reading, reason="Misread", **changes):
         happened_at=reading.happened_at,
     )
     draft = dataclasses.replace(draft, **changes)
-    bench = bench_for(draft.subject, [draft.characteristic])
-    found = may_be_corrected(reading, draft, bench, reason, factories.NOON)
+    context = context_for(draft.subject, [draft.characteristic])
+    found = may_be_corrected(reading, draft, context, reason, factories.NOON)
     return [f.sentence for f in found]
 
 
@@ -65,7 +65,7 @@ def test_a_withdrawn_or_computed_row_is_left(reading):
     row = factories.ReadingFactory(verdict="withdrawn")
     assert may_be_withdrawn(row, "Again")
     asked = factories.CharacteristicFactory(
-        computed="spread_of_blades", compares="tip", name="Track"
+        computed="range_of_blades", compares="tip", name="Track"
     )
     computed = factories.ReadingFactory(characteristic=asked)
     [finding] = may_be_withdrawn(computed, "Wrong")

@@ -5,7 +5,7 @@ import datetime as dt
 import pytest
 
 from records.models import Shop
-from records.queries.readings.context import bench_for
+from records.queries.readings.context import context_for
 from records.rules.readings.draft import (
     Draft,
     belongs_here,
@@ -47,8 +47,8 @@ def draft(asked, propeller):
     return make
 
 
-def bench(draft):
-    return bench_for(
+def context(draft):
+    return context_for(
         draft.subject,
         [draft.characteristic],
         [draft.gauge],
@@ -61,12 +61,12 @@ def sentences(findings):
 
 
 def test_a_good_reading_has_nothing_against_it(draft):
-    assert may_be_logged(draft(), bench(draft()), NOW) == []
+    assert may_be_logged(draft(), context(draft()), NOW) == []
 
 
 def test_everything_is_found_at_once(draft):
     bad = draft(entered="x", unit="psi", blade=1, joint=1, happened_at=NOW)
-    found = may_be_logged(bad, bench(bad), factories.NOON)
+    found = may_be_logged(bad, context(bad), factories.NOON)
     assert {f.field for f in found} == {
         "entered",
         "unit",
@@ -79,7 +79,7 @@ def test_everything_is_found_at_once(draft):
 def test_a_lot_or_board_is_read_by_any_route(draft):
     other = factories.CharacteristicFactory(on="board")
     mine = draft(subject=factories.BoardFactory(), characteristic=other)
-    assert belongs_here(mine, bench(mine)) == []
+    assert belongs_here(mine, context(mine)) == []
 
 
 def test_a_blank_is_read_by_its_own_revision_only(draft, propeller):
@@ -87,7 +87,7 @@ def test_a_blank_is_read_by_its_own_revision_only(draft, propeller):
     stage = factories.StageFactory(revision=newer, name="Press")
     other = factories.CharacteristicFactory(stage=stage, on="blank")
     mine = draft(subject=propeller.blank, characteristic=other)
-    [finding] = belongs_here(mine, bench(mine))
+    [finding] = belongs_here(mine, context(mine))
     assert finding.sentence.startswith("Stage Press belongs to")
     assert "is built by" in finding.sentence
 
@@ -99,7 +99,7 @@ def test_what_lies_in_a_blank_is_read_by_its_route(draft):
         other = factories.CharacteristicFactory(on="mix")
         mine = draft(subject=thing, characteristic=other)
         assert any(
-            "is built by" in s for s in sentences(belongs_here(mine, bench(mine)))
+            "is built by" in s for s in sentences(belongs_here(mine, context(mine)))
         )
 
 
@@ -131,7 +131,7 @@ def test_what_is_scrapped_or_void_is_not_read(propeller):
 def test_both_edges_of_the_blades(draft, asked, blade, good):
     tip = factories.CharacteristicFactory(stage=asked.stage, per="blade")
     mine = draft(characteristic=tip, blade=blade)
-    assert (place_is_right(mine, bench(mine)) == []) is good
+    assert (place_is_right(mine, context(mine)) == []) is good
 
 
 @pytest.mark.parametrize(
@@ -140,17 +140,17 @@ def test_both_edges_of_the_blades(draft, asked, blade, good):
 def test_both_edges_of_the_joints(draft, asked, propeller, joint, good):
     gap = factories.CharacteristicFactory(stage=asked.stage, per="joint", on="blank")
     mine = draft(subject=propeller.blank, characteristic=gap, joint=joint)
-    assert (place_is_right(mine, bench(mine)) == []) is good
+    assert (place_is_right(mine, context(mine)) == []) is good
 
 
 def test_what_is_needed_is_asked_for(draft, asked):
     at = factories.CharacteristicFactory(stage=asked.stage, per="station")
     mine = draft(characteristic=at)
-    found = place_is_right(mine, bench(mine))
+    found = place_is_right(mine, context(mine))
     assert [f.field for f in found] == ["blade", "station"]
     joint = factories.CharacteristicFactory(stage=asked.stage, per="joint")
     mine = draft(characteristic=joint)
-    assert [f.field for f in place_is_right(mine, bench(mine))] == ["joint"]
+    assert [f.field for f in place_is_right(mine, context(mine))] == ["joint"]
 
 
 def gauge(**kwargs):
@@ -165,23 +165,23 @@ def gauge(**kwargs):
 )
 def test_both_ends_of_the_gauge(draft, entered, good):
     mine = draft(entered=entered, gauge=gauge())
-    assert (gauge_is_right(mine, bench(mine)) == []) is good
+    assert (gauge_is_right(mine, context(mine)) == []) is good
 
 
 def test_an_unfit_gauge_blocks_or_warns_as_the_shop_sets(draft, shop):
     mine = draft(gauge=factories.GaugeFactory())
-    [finding] = gauge_is_right(mine, bench(mine))
+    [finding] = gauge_is_right(mine, context(mine))
     assert finding.blocks
     assert finding.sentence.endswith("has never been calibrated.")
     shop.overdue_gauge = Shop.OverdueGauge.FLAG
     shop.save()
-    [finding] = gauge_is_right(mine, bench(mine))
+    [finding] = gauge_is_right(mine, context(mine))
     assert not finding.blocks
 
 
 def test_a_gauge_is_not_blamed_for_an_unknown_unit(draft):
     mine = draft(unit="ell", gauge=gauge())
-    assert gauge_is_right(mine, bench(mine)) == []
+    assert gauge_is_right(mine, context(mine)) == []
 
 
 def test_a_question_may_name_any_gauge(draft, asked):
@@ -189,7 +189,7 @@ def test_a_question_may_name_any_gauge(draft, asked):
         stage=asked.stage, kind="yes_no", unit=""
     )
     mine = draft(characteristic=question, entered="yes", unit="", gauge=gauge())
-    assert gauge_is_right(mine, bench(mine)) == []
+    assert gauge_is_right(mine, context(mine)) == []
 
 
 def test_the_press_says_what_is_measured(draft, asked):
@@ -204,6 +204,6 @@ def test_the_press_says_what_is_measured(draft, asked):
 
 def test_no_query_while_asking(draft, django_assert_num_queries):
     mine = draft(gauge=gauge())
-    laid = bench(mine)
+    laid = context(mine)
     with django_assert_num_queries(0):
         may_be_logged(mine, laid, NOW)

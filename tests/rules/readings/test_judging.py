@@ -9,7 +9,7 @@ from records.rules.readings.judging import (
     as_stored,
     judge_answer,
     judge_glue_line,
-    judge_spread,
+    judge_range,
     judge_value,
 )
 from records.rules.readings.limits import InForce
@@ -95,13 +95,13 @@ def test_a_difference_is_highest_less_lowest():
     # Track is max - min over the blades: +0.4, -0.3, +0.1 is 0.7 mm (check values).
     rows = [reading(1, "+0.4"), reading(2, "-0.3"), reading(3, "0,1")]
     asked = Characteristic(unit="mm")
-    shown, judged = judge_spread(rows, asked, limit(high="0.7"), rule="simple")
+    shown, judged = judge_range(rows, asked, limit(high="0.7"), rule="simple")
     assert (shown, judged.verdict) == (D("0.7"), "inside")
 
 
 def test_a_difference_of_readings_in_two_units_is_exact():
     rows = [reading(1, "1", "in"), reading(2, "25.3", "mm")]
-    shown, judged = judge_spread(
+    shown, judged = judge_range(
         rows, Characteristic(unit="mm"), limit(high="0.1"), rule="simple"
     )
     assert (shown, judged.verdict) == (D("0.1"), "inside")
@@ -109,10 +109,10 @@ def test_a_difference_of_readings_in_two_units_is_exact():
 
 def test_the_uncertainty_of_a_difference_is_that_of_both_ends():
     rows = [reading(1, "1", uncertainty=0.3), reading(2, "2", uncertainty=0.4)]
-    _, judged = judge_spread(rows, Characteristic(unit="mm"), None, rule="simple")
+    _, judged = judge_range(rows, Characteristic(unit="mm"), None, rule="simple")
     assert judged.uncertainty == pytest.approx(0.5)  # root sum of squares, GUM 5.1.2
     rows.append(reading(3, "3"))
-    _, judged = judge_spread(rows, Characteristic(unit="mm"), None, rule="simple")
+    _, judged = judge_range(rows, Characteristic(unit="mm"), None, rule="simple")
     assert judged.uncertainty is None
 
 

@@ -46,7 +46,7 @@ def test_each_blade_and_each_station_of_each_blade(propeller):
 
 def test_a_difference_of_blades_has_a_place_a_station(propeller):
     spread = asked(
-        propeller, per="station", computed="spread_of_blades", compares="angle"
+        propeller, per="station", computed="range_of_blades", compares="angle"
     )
     assert places(spread, propeller)[0] == "at 258 mm"
     assert len(places(spread, propeller)) == 4
@@ -82,7 +82,7 @@ def test_what_is_left_counts_down(propeller):
 
 
 def test_a_difference_is_wanted_once_however_many_are_asked(propeller):
-    spread = asked(propeller, computed="spread_of_points", compares="hub", at_least=4)
+    spread = asked(propeller, computed="range_of_points", compares="hub", at_least=4)
     [slot] = open_slots(state_of(spread, propeller))
     assert slot.left == 1
 

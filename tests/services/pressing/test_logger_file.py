@@ -5,7 +5,7 @@ from decimal import Decimal
 
 import pytest
 
-from records.services.pressing.logger_file import BadLine, logged, read_log
+from records.services.pressing.logger_file import UnreadableLine, logged, read_log
 from tests.factories import NOON
 
 SEMICOLONS = "time;pressure [bar];temperature [°C]\n2026-03-02 12:00:00;180,5;20,5\n"
@@ -93,21 +93,21 @@ def test_an_elapsed_time_beyond_the_calendar_is_a_bad_line():
 
 
 def test_a_file_without_a_heading_says_what_to_write():
-    with pytest.raises(BadLine, match=r"time;pressure \[bar\];temperature"):
+    with pytest.raises(UnreadableLine, match=r"time;pressure \[bar\];temperature"):
         read_log("2026-03-02 12:00;180;20\n", NOON)
 
 
 def test_a_file_without_lines_is_refused():
-    with pytest.raises(BadLine, match="no line under the heading"):
+    with pytest.raises(UnreadableLine, match="no line under the heading"):
         read_log("time;pressure\n", NOON)
 
 
 def test_a_file_that_is_too_long_is_refused():
-    with pytest.raises(BadLine, match="20000 are the most"):
+    with pytest.raises(UnreadableLine, match="20000 are the most"):
         read_log("time;pressure\n" + "x\n" * 20_001, NOON)
 
 
 def test_a_line_that_is_too_long_for_a_logger_is_named():
     text = "elapsed [min];pressure [bar]\n0;12\n1;" + "9" * 200_000
-    with pytest.raises(BadLine, match="Line 3 has 200002 characters"):
+    with pytest.raises(UnreadableLine, match="Line 3 has 200002 characters"):
         read_log(text, NOON)

@@ -31,7 +31,7 @@ def asked(propeller):
     )
     tip = factories.CharacteristicFactory(stage=stage, code="tip", per="blade")
     track = factories.CharacteristicFactory(
-        stage=stage, code="track", computed="spread_of_blades", compares="tip"
+        stage=stage, code="track", computed="range_of_blades", compares="tip"
     )
     factories.LimitFactory(characteristic=track, high="1.5")
     return angle, tip, track

@@ -473,7 +473,7 @@ def tips(stage):
         stage=stage,
         code="tip-track",
         name="Track of the tips",
-        computed="spread_of_blades",
+        computed="range_of_blades",
         compares="tip",
     )
     factories.LimitFactory(characteristic=spread, high="1.5")
