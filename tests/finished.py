@@ -101,7 +101,7 @@ def _made_once():
     finished = _kept["finished"] = make()
     models = apps.get_app_config("records").get_models()
     rows = {model: list(model._default_manager.all()) for model in models}
-    _kept["rows"] = {model: found for model, found in rows.items() if found}
+    _kept["rows"] = {model: result for model, result in rows.items() if result}
     return finished
 
 
@@ -236,7 +236,7 @@ def _coupon(mix):
 
 
 def _gauges(due_on, of):
-    found = {}
+    result = {}
     for number, (unit, name) in enumerate(GAUGES.items(), start=1):
         gauge = factories.GaugeFactory(
             number=f"G{of}0{number}",
@@ -246,26 +246,28 @@ def _gauges(due_on, of):
             range_high=50_000,
         )
         factories.CalibrationFactory(gauge=gauge, next_due_on=due_on)
-        found[unit] = gauge
-    return found
+        result[unit] = gauge
+    return result
 
 
 def _read(propeller, state, act, gauges):
     """Take every reading a stage still wants; what is computed follows by itself."""
     by_thing = {}
     for slot in open_slots(state):
-        asked = slot.characteristic
-        if asked.is_range:
+        characteristic = slot.characteristic
+        if characteristic.is_range:
             continue
         for _ in range(slot.left):
             by_thing.setdefault(slot.thing, []).append(
                 Draft(
                     subject=slot.thing,
-                    characteristic=asked,
-                    entered=_value(asked, slot),
-                    unit=asked.unit,
+                    characteristic=characteristic,
+                    entered=_value(characteristic, slot),
+                    unit=characteristic.unit,
                     happened_at=NOON + (21 + 24 * state.stage.order) * HOUR,
-                    gauge=gauges.get(asked.unit) if asked.gauge_needed else None,
+                    gauge=gauges.get(characteristic.unit)
+                    if characteristic.gauge_needed
+                    else None,
                     blade=slot.blade,
                     station=slot.station,
                     joint=slot.joint,
@@ -275,22 +277,24 @@ def _read(propeller, state, act, gauges):
         log_grid(act=act, subject=thing, entries=drafts)
 
 
-def _value(asked, slot):
-    if asked.kind == Characteristic.Kind.YES_NO:
+def _value(characteristic, slot):
+    if characteristic.kind == Characteristic.Kind.YES_NO:
         return "yes"
-    seen = SEEN.get((asked.stage.code, asked.code))
-    if asked.nominal:
-        column = {"angle": "angle_deg"}.get(asked.nominal, f"{asked.nominal}_mm")
+    seen = SEEN.get((characteristic.stage.code, characteristic.code))
+    if characteristic.nominal:
+        column = {"angle": "angle_deg"}.get(
+            characteristic.nominal, f"{characteristic.nominal}_mm"
+        )
         seen = str(getattr(slot.station, column))
-    if asked.kind == Characteristic.Kind.NOTE:
+    if characteristic.kind == Characteristic.Kind.NOTE:
         seen = seen or "as drawn"
-    return seen or _within(asked)
+    return seen or _within(characteristic)
 
 
-def _within(asked):
-    limit = asked.limits.first()
+def _within(characteristic):
+    limit = characteristic.limits.first()
     if limit is None:
-        return {"degC": "21", "%": "50"}.get(asked.unit, "30")
+        return {"degC": "21", "%": "50"}.get(characteristic.unit, "30")
     if limit.low is not None and limit.high is not None:
         return f"{(limit.low + limit.high) / 2:f}"
     return f"{limit.low + 2:f}" if limit.low is not None else f"{limit.high / 2:f}"

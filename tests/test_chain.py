@@ -317,7 +317,7 @@ def test_every_break_is_reported():
         FIVE[3],
         FIVE[4]._replace(digest="0" * 64),
     ]
-    assert [found.sequence for found in verify_chain(chain)] == [1, 2, 4, 4, 5]
+    assert [result.sequence for result in verify_chain(chain)] == [1, 2, 4, 4, 5]
 
 
 def test_verifying_can_start_after_a_trusted_entry():

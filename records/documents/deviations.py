@@ -185,26 +185,34 @@ def _hold_row(hold: Hold) -> tuple[str, str, str]:
 
 def _decided(whole: DeviationFile) -> Section:
     rows: list[list[Cell]] = []
-    for found in whole.dispositions:
-        about = ", ".join(subject_called(d.subject) for d in found.disposed.all())
-        one_person = " (found and decided by one person)" if found.one_person else ""
-        decided = f"{found.written_by}, {when(found.happened_at)}{one_person}"
+    for disposition in whole.dispositions:
+        about = ", ".join(subject_called(d.subject) for d in disposition.disposed.all())
+        one_person = (
+            " (found and decided by one person)" if disposition.one_person else ""
+        )
+        decided = (
+            f"{disposition.written_by}, {when(disposition.happened_at)}{one_person}"
+        )
         rows += [
             [
-                Cell("13", "Decision", [found.get_kind_display()], strong=True),
+                Cell("13", "Decision", [disposition.get_kind_display()], strong=True),
                 Cell("14", "About", [about], share=2),
                 Cell("15", "Decided by", [decided], share=2),
             ],
-            [Cell("16", "Why", found.reason.splitlines())],
+            [Cell("16", "Why", disposition.reason.splitlines())],
         ]
-        repeated = ", ".join(str(stage) for stage in found.repeat.all())
+        repeated = ", ".join(str(stage) for stage in disposition.repeat.all())
         if repeated:
             rows.append([Cell("17", "Stages to repeat", [repeated])])
-        if found.plain_words:
+        if disposition.plain_words:
             rows.append(
                 [
-                    Cell("18", "Agreed for the design by", [found.design_authority]),
-                    Cell("19", "Told to the customer", [found.plain_words], share=2),
+                    Cell(
+                        "18", "Agreed for the design by", [disposition.design_authority]
+                    ),
+                    Cell(
+                        "19", "Told to the customer", [disposition.plain_words], share=2
+                    ),
                 ]
             )
     waiting = [Cell("13", "Decision", ["not decided yet"])]

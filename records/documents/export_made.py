@@ -63,7 +63,7 @@ def pressing(one: Dossier) -> Section:
     for row in one.loaded:
         load, seen = row.load, one.pressed.get(row.load_id, Pressed())
         asked = (load.pressure_low_pa, load.pressure_high_pa)
-        found = (seen.lowest_pa, seen.highest_pa)
+        extremes = (seen.lowest_pa, seen.highest_pa)
         rows.append(
             [
                 load.number,
@@ -71,7 +71,7 @@ def pressing(one: Dossier) -> Section:
                 when(load.on_at),
                 when(load.off_at),
                 " to ".join(map(pressure, asked)),
-                " to ".join(map(pressure, found)),
+                " to ".join(map(pressure, extremes)),
                 str(seen.samples),
                 load.flags or NOTHING,
             ]

@@ -35,7 +35,7 @@ def _packed(content: bytes, public: PublicKeys) -> bytes:
 
     *_, der = pem.unarmor(public.certificate.encode())
     certificate = x509.Certificate.load(der)
-    found = cms.ContentInfo.load(content)["content"]["signer_infos"][0]
+    signer_info = cms.ContentInfo.load(content)["content"]["signer_infos"][0]
     sha256 = {"algorithm": "sha256", "parameters": core.Null()}
     signer = {
         "version": "v1",
@@ -49,9 +49,9 @@ def _packed(content: bytes, public: PublicKeys) -> bytes:
             ),
         ),
         "digest_algorithm": sha256,
-        "signed_attrs": found["signed_attrs"],
+        "signed_attrs": signer_info["signed_attrs"],
         "signature_algorithm": {"algorithm": "sha256_ecdsa"},
-        "signature": found["signature"].native,
+        "signature": signer_info["signature"].native,
     }
     data = {
         "version": "v1",

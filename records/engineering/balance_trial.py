@@ -87,8 +87,10 @@ def unbalance_from_trial_mass(
             "fit a larger one, or fit it elsewhere, and read again"
         )
     fitted = unbalance_of(trial)
-    found = complex(fitted.along_g_mm, fitted.across_g_mm) * first / (second - first)
-    return Unbalance(found.real, found.imag)
+    unbalance = (
+        complex(fitted.along_g_mm, fitted.across_g_mm) * first / (second - first)
+    )
+    return Unbalance(unbalance.real, unbalance.imag)
 
 
 def _complex(indication: Indication) -> complex:

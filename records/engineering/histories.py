@@ -116,18 +116,18 @@ def dips(samples: Sequence[tuple[float, float]], minimum: float) -> tuple[Dip, .
     """
     history = checked_history(samples, "value")
     least = finite("minimum", minimum)
-    found: list[Dip] = []
+    below: list[Dip] = []
     start, lowest = history[0][0], least
     for at, value in history:
         if value < least:
             lowest = min(lowest, value)
             continue
         if lowest < least:
-            found.append(Dip(start, at, lowest, ended=True))
+            below.append(Dip(start, at, lowest, ended=True))
         start, lowest = at, least
     if lowest < least:
-        found.append(Dip(start, history[-1][0], lowest, ended=False))
-    return tuple(found)
+        below.append(Dip(start, history[-1][0], lowest, ended=False))
+    return tuple(below)
 
 
 def time_at_or_above(samples: Sequence[tuple[float, float]], minimum: float) -> float:

@@ -78,9 +78,9 @@ def least_stack_order(
     stack = _Stack(masses_g, thicknesses_mm)
     as_given = tuple(range(len(masses_g)))
     find = _met_in_the_middle if len(masses_g) <= most_exact else _swapped
-    found = find(stack)
-    gain = abs(stack.moment(as_given)) - abs(stack.moment(found))
-    return found if gain > NEGLIGIBLE * stack.scale else as_given
+    best = find(stack)
+    gain = abs(stack.moment(as_given)) - abs(stack.moment(best))
+    return best if gain > NEGLIGIBLE * stack.scale else as_given
 
 
 class _Stack:

@@ -236,8 +236,8 @@ def longest_below(samples: Sequence[tuple[float, float]], minimum_pa: float) -> 
     >>> longest_below([(0, 560e3), (600, 541e3), (1200, 555e3)], 551.6e3)
     1200.0
     """
-    found = dips(_pressures(samples), positive("least pressure", minimum_pa, "Pa"))
-    return max((dip.duration_s for dip in found), default=0.0)
+    below = dips(_pressures(samples), positive("least pressure", minimum_pa, "Pa"))
+    return max((dip.duration_s for dip in below), default=0.0)
 
 
 def hold_time(samples: Sequence[tuple[float, float]], minimum_pa: float) -> float:

@@ -93,13 +93,13 @@ def _symbol(typed: str) -> str:
         shop = _SHOP_SPELLINGS.get(spelling, spelling)
         if shop in UNITS:
             return shop
-    found = _symbol_from_pint(plain) if len(plain) <= _LONGEST_UNIT else None
-    if found is None:
+    symbol = _symbol_from_pint(plain) if len(plain) <= _LONGEST_UNIT else None
+    if symbol is None:
         raise ValueError(
             f"unit {typed[:_LONGEST_UNIT]!r} is not known here; use one of "
             f"{', '.join(UNITS)}"
         )
-    return found
+    return symbol
 
 
 def _symbol_from_pint(plain: str) -> str | None:

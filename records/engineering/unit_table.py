@@ -221,8 +221,8 @@ def units_of(dimension: str) -> tuple[str, ...]:
     >>> units_of("torque")
     ('N.m', 'lbf.ft', 'lbf.in')
     """
-    found = tuple(u.symbol for u in UNITS.values() if u.dimension == dimension)
-    if not found:
+    symbols = tuple(u.symbol for u in UNITS.values() if u.dimension == dimension)
+    if not symbols:
         known = ", ".join(sorted({u.dimension for u in UNITS.values()}))
         raise ValueError(f"dimension {dimension!r} is not one of {known}")
-    return found
+    return symbols

@@ -30,8 +30,8 @@ def _lan() -> list[str]:
             probe.connect((_NOWHERE, 9))
         except OSError:
             return []
-        found = probe.getsockname()[0]
-    return [] if ipaddress.ip_address(found).is_loopback else [found]
+        address = probe.getsockname()[0]
+    return [] if ipaddress.ip_address(address).is_loopback else [address]
 
 
 def _is_everywhere(host: str) -> bool:

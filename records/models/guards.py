@@ -19,8 +19,8 @@ MESSAGE = "the book is append-only"
 def guarded_models() -> list[type[Row]]:
     """Every model with a guard, by table name."""
     everything = apps.get_app_config("records").get_models()
-    found = [m for m in everything if issubclass(m, Row)]
-    return sorted(found, key=lambda m: m._meta.db_table)
+    rows = [m for m in everything if issubclass(m, Row)]
+    return sorted(rows, key=lambda m: m._meta.db_table)
 
 
 def fixed_columns(model: type[Row]) -> list[str]:

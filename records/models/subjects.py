@@ -58,8 +58,8 @@ class AboutMaterial(models.Model):
     @property
     def subject(self) -> models.Model:
         """The thing this row is about (select it with the row: no query here)."""
-        found: models.Model = getattr(self, self.subject_kind)
-        return found
+        thing: models.Model = getattr(self, self.subject_kind)
+        return thing
 
 
 class AboutAny(AboutMaterial):

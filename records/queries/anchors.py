@@ -53,12 +53,12 @@ def daily_anchors() -> Iterator[Anchor]:
 
 def digests_at(sequences: Sequence[int]) -> dict[int, str]:
     """Give the digest of each of these entries that there is."""
-    found: dict[int, str] = {}
+    digests: dict[int, str] = {}
     for start in range(0, len(sequences), AT_ONCE):
         some = sequences[start : start + AT_ONCE]
         rows = LedgerEntry.objects.filter(sequence__in=some)
-        found.update(rows.values_list("sequence", "digest"))
-    return found
+        digests.update(rows.values_list("sequence", "digest"))
+    return digests
 
 
 def begins_an_entry(beginnings: Iterable[str]) -> list[str]:

@@ -38,14 +38,14 @@ def boards_listed() -> QuerySet[Board]:
 
 def checks_of(board: Board) -> list[BoardCheck]:
     """Give a board's inspections with their defects, newest first: two queries."""
-    found = board.checks.select_related("written_by").prefetch_related("defects")
-    return list(found.order_by("-happened_at", "-pk"))
+    checks = board.checks.select_related("written_by").prefetch_related("defects")
+    return list(checks.order_by("-happened_at", "-pk"))
 
 
 def laminations_of(board: Board) -> list[Lamination]:
     """Give the laminations sawn of a board, void ones too, in the order sawn."""
-    found = board.laminations.select_related("blank", "written_by")
-    return list(found.order_by("pk"))
+    laminations = board.laminations.select_related("blank", "written_by")
+    return list(laminations.order_by("pk"))
 
 
 def standing_readings(kind: str, pk: int) -> list[Reading]:
@@ -68,7 +68,7 @@ def ranges(readings: Sequence[Reading]) -> list[Range]:
     for reading in newest_at_each_point(readings):
         if reading.characteristic.kind == Characteristic.Kind.MEASURED:
             by_name.setdefault(reading.characteristic.code, []).append(reading)
-    return [_range(found) for found in by_name.values() if len(found) > 1]
+    return [_range(several) for several in by_name.values() if len(several) > 1]
 
 
 def _range(readings: Sequence[Reading]) -> Range:

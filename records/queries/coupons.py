@@ -50,20 +50,20 @@ def coupons_listed() -> QuerySet[Coupon]:
 
 def tests_of(coupon: Coupon) -> list[CouponTest]:
     """Give every test of a coupon, first to last."""
-    found = coupon.tests.select_related("written_by")
-    return list(found.order_by("happened_at", "pk"))
+    tests = coupon.tests.select_related("written_by")
+    return list(tests.order_by("happened_at", "pk"))
 
 
 def joints_covered(mix: Mix) -> list[tuple[str, list[int]]]:
     """Give the blanks and joints that a mix stands in, and its coupons speak for."""
-    found: defaultdict[str, list[int]] = defaultdict(list)
+    joints_of: defaultdict[str, list[int]] = defaultdict(list)
     rows = JointSpread.objects.standing().filter(mix=mix)
     for number, joint in rows.order_by("blank_id", "joint").values_list(
         "blank__number", "joint"
     ):
-        if joint not in found[number]:
-            found[number].append(joint)
-    return list(found.items())
+        if joint not in joints_of[number]:
+            joints_of[number].append(joint)
+    return list(joints_of.items())
 
 
 def mixes_without_coupon(since: dt.datetime) -> QuerySet[Mix]:
@@ -88,19 +88,19 @@ def limits_for(mix: Mix, moment: dt.datetime) -> CouponLimits:
     plans = set(blanks.order_by().values_list("route", "revision"))
     if not plans:
         plans = {(route.pk, 0) for route in newest_in_use()}
-    asked = Characteristic.objects.filter(
+    characteristics = Characteristic.objects.filter(
         code__in=(WOOD_FAILURE, STRENGTH), stage__revision__in={r for r, _ in plans}
     ).select_related("stage")
-    limits = _limits(list(asked), {design for _, design in plans})
-    found = [
+    limits = _limits(list(characteristics), {design for _, design in plans})
+    in_force_here = [
         (characteristic.code, limit)
-        for characteristic in asked
+        for characteristic in characteristics
         for route, design in plans
         if characteristic.stage.revision_id == route
         for limit in _in_force(limits, characteristic, design, moment)
     ]
-    wood = _strictest(found, WOOD_FAILURE, "%")
-    strength = _strictest(found, STRENGTH, "Pa")
+    wood = _strictest(in_force_here, WOOD_FAILURE, "%")
+    strength = _strictest(in_force_here, STRENGTH, "Pa")
     sources = dict.fromkeys(_spelled(limit) for limit in (wood, strength) if limit)
     return CouponLimits(
         wood_failure_pct=convert(_low(wood), wood.unit, "%") if wood else None,
@@ -109,26 +109,33 @@ def limits_for(mix: Mix, moment: dt.datetime) -> CouponLimits:
     )
 
 
-def _limits(asked: list[Characteristic], designs: Iterable[int]) -> list[Limit]:
+def _limits(
+    characteristics: list[Characteristic], designs: Iterable[int]
+) -> list[Limit]:
     """Read every limit that may apply, the route's before the designs'."""
     mine = Q(design_revision__isnull=True) | Q(design_revision__in=designs)
-    limits = Limit.objects.filter(mine, characteristic__in=asked, low__isnull=False)
+    limits = Limit.objects.filter(
+        mine, characteristic__in=characteristics, low__isnull=False
+    )
     general_first = F("design_revision").asc(nulls_first=True)
     return list(limits.order_by(general_first, "in_force_from", "number", "pk"))
 
 
 def _in_force(
-    limits: list[Limit], asked: Characteristic, design: int, moment: dt.datetime
+    limits: list[Limit],
+    characteristic: Characteristic,
+    design: int,
+    moment: dt.datetime,
 ) -> list[Limit]:
     own = [x for x in limits if x.design_revision_id in {None, design}]
-    found = in_force(own, moment).get(asked.pk)
-    return [found] if found else []
+    limit = in_force(own, moment).get(characteristic.pk)
+    return [limit] if limit else []
 
 
 def _strictest(
-    found: Iterable[tuple[str, Limit]], code: str, unit: str
+    limits: Iterable[tuple[str, Limit]], code: str, unit: str
 ) -> Limit | None:
-    of_code = [limit for name, limit in found if name == code]
+    of_code = [limit for name, limit in limits if name == code]
     key = {x.pk: convert(_low(x), x.unit, unit) for x in of_code}
     return max(of_code, key=lambda x: key[x.pk], default=None)
 

@@ -20,8 +20,8 @@ BODY: Final = "body"
 def exported_models() -> list[type[Model]]:
     """Give the models whose rows go out, by table name."""
     everything = apps.get_app_config("records").get_models()
-    found = [m for m in everything if m.__name__ not in LEFT_OUT]
-    return sorted(found, key=lambda m: m._meta.db_table)
+    exported = [m for m in everything if m.__name__ not in LEFT_OUT]
+    return sorted(exported, key=lambda m: m._meta.db_table)
 
 
 def columns_of(model: type[Model]) -> list[str]:

@@ -34,8 +34,10 @@ def read_kept(file: StoredFile) -> bytes:
 
 def attached(condition: Q) -> QuerySet[Attachment]:
     """List the attachments that meet a condition, oldest first, file and writer too."""
-    found = Attachment.objects.filter(condition).select_related("file", "written_by")
-    return found.order_by("happened_at", "pk")
+    attachments = Attachment.objects.filter(condition).select_related(
+        "file", "written_by"
+    )
+    return attachments.order_by("happened_at", "pk")
 
 
 def attached_to(kind: str, pk: int) -> QuerySet[Attachment]:

@@ -53,21 +53,21 @@ def headed_links() -> Iterator[tuple[chain.Link, Heading]]:
 
 def entries_listed() -> QuerySet[LedgerEntry]:
     """List the entries with who wrote them, the newest first, without their bodies."""
-    found = LedgerEntry.objects.select_related("written_by").defer("body")
-    return found.order_by("-sequence", "-pk")
+    entries = LedgerEntry.objects.select_related("written_by").defer("body")
+    return entries.order_by("-sequence", "-pk")
 
 
 def entry_and_before(sequence: int) -> tuple[LedgerEntry | None, LedgerEntry | None]:
     """Give an entry and the one before it; None for one that there is not."""
     two = LedgerEntry.objects.filter(Q(sequence=sequence) | Q(sequence=sequence - 1))
-    found = {entry.sequence: entry for entry in two.select_related("written_by")}
-    return found.get(sequence), found.get(sequence - 1)
+    by_sequence = {entry.sequence: entry for entry in two.select_related("written_by")}
+    return by_sequence.get(sequence), by_sequence.get(sequence - 1)
 
 
 def verbs() -> list[str]:
     """Name everything that was ever done, once each."""
-    found = LedgerEntry.objects.order_by("verb").values_list("verb", flat=True)
-    return list(found.distinct())
+    entries = LedgerEntry.objects.order_by("verb").values_list("verb", flat=True)
+    return list(entries.distinct())
 
 
 def said_in(body: bytes) -> dict[str, Any]:

@@ -43,8 +43,8 @@ def lots_listed(on: dt.date) -> QuerySet[Lot]:
 
 def checks_of(lot: Lot) -> list[LotCheck]:
     """Give a lot's receiving checks, newest first."""
-    found = lot.checks.select_related("written_by")
-    return list(found.order_by("-happened_at", "-pk"))
+    checks = lot.checks.select_related("written_by")
+    return list(checks.order_by("-happened_at", "-pk"))
 
 
 def boards_of(lot: Lot) -> QuerySet[Board]:
@@ -67,8 +67,8 @@ def mixes_of(lot: Lot) -> QuerySet[Mix]:
 
 def uses_of(lot: Lot) -> QuerySet[MaterialUse]:
     """List where a lot was put on blanks and propellers besides joints."""
-    found = lot.uses.select_related("blank", "propeller", "written_by")
-    return found.order_by("-happened_at", "-pk")
+    uses = lot.uses.select_related("blank", "propeller", "written_by")
+    return uses.order_by("-happened_at", "-pk")
 
 
 def suppliers_listed() -> QuerySet[Supplier]:
@@ -104,5 +104,5 @@ def materials_listed() -> QuerySet[Material]:
 
 def sheets_of(adhesive_id: int) -> list[GlueSheet]:
     """Give the revisions of an adhesive's glue sheet, newest first."""
-    found = GlueSheet.objects.with_related().filter(adhesive=adhesive_id)
-    return list(found.order_by("-revision", "-pk"))
+    sheets = GlueSheet.objects.with_related().filter(adhesive=adhesive_id)
+    return list(sheets.order_by("-revision", "-pk"))

@@ -71,13 +71,13 @@ def named(numbers: Iterable[str], kinds: Iterable[str] = MODELS) -> list[Model]:
     Upper and lower case are the same. One query a kind, however many numbers.
     """
     wanted = {number.strip().upper() for number in numbers} - {""}
-    found: list[Model] = []
+    things: list[Model] = []
     for kind in kinds if wanted else ():
         rows = MODELS[kind]._default_manager.annotate(
             known_as=Upper(number_field(kind))
         )
-        found += rows.filter(known_as__in=wanted).order_by("pk")
-    return found
+        things += rows.filter(known_as__in=wanted).order_by("pk")
+    return things
 
 
 def about(ids: Mapping[str, Iterable[int]]) -> Q:

@@ -58,8 +58,8 @@ def tag_by_code(code: str) -> Tag | None:
     """Find a tag by its code, with the thing it is on."""
     if not code:
         return None
-    found = Tag.objects.filter(code=folded(code))
-    return found.select_related(*ANY_KINDS, "propeller__revision__design").first()
+    tags = Tag.objects.filter(code=folded(code))
+    return tags.select_related(*ANY_KINDS, "propeller__revision__design").first()
 
 
 def tag_on(thing: Model) -> Tag | None:
@@ -69,38 +69,38 @@ def tag_on(thing: Model) -> Tag | None:
 
 def tags_on(kind: str, pks: Collection[int]) -> dict[int, Tag]:
     """Find the tags of many things of one kind, by the thing's key: one query."""
-    found = Tag.objects.filter(**{f"{kind}__in": pks})
-    return {getattr(tag, f"{kind}_id"): tag for tag in found}
+    tags = Tag.objects.filter(**{f"{kind}__in": pks})
+    return {getattr(tag, f"{kind}_id"): tag for tag in tags}
 
 
 def things_called(number: str) -> list[Model]:
     """Find what bears this very number, whatever the case; one query a kind."""
     if not number:
         return []
-    found: list[Model] = []
+    things: list[Model] = []
     for kind in ("propeller", *(k for k in ANY_KINDS if k != "propeller")):
         model = MODELS[kind]
         lookup = {f"{number_field(kind)}__iexact": number}
-        found += model._default_manager.filter(**lookup)
-    return found
+        things += model._default_manager.filter(**lookup)
+    return things
 
 
 def propellers_with(part: str) -> list[Propeller]:
     """Find propellers by a part of the serial, as on a worn stamp: twenty at most."""
     if not part:
         return []
-    found = Propeller.objects.with_related().filter(serial__icontains=part)
-    return list(found.order_by("serial", "pk")[:MOST_FOUND])
+    propellers = Propeller.objects.with_related().filter(serial__icontains=part)
+    return list(propellers.order_by("serial", "pk")[:MOST_FOUND])
 
 
 def propeller_by_serial(serial: str) -> Propeller | None:
     """Find a propeller by its whole serial, whatever the case."""
-    found = Propeller.objects.with_related().filter(serial__iexact=serial.strip())
-    return found.first()
+    propellers = Propeller.objects.with_related().filter(serial__iexact=serial.strip())
+    return propellers.first()
 
 
 def propellers_called(serials: Collection[str]) -> dict[str, Propeller]:
     """Find many propellers by their whole serials, by serial in lower case."""
     lowered = {serial.lower() for serial in serials}
-    found = Propeller.objects.annotate(lowered=Lower("serial"))
-    return {p.serial.lower(): p for p in found.filter(lowered__in=lowered)}
+    propellers = Propeller.objects.annotate(lowered=Lower("serial"))
+    return {p.serial.lower(): p for p in propellers.filter(lowered__in=lowered)}

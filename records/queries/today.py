@@ -76,72 +76,72 @@ def loads_under_pressure() -> list[PressHistory]:
     pairs = sorted(set(used))
     sheets = GlueSheet.objects.in_bulk([sheet for _, sheet in pairs])
     tables = tables_of(list(sheets))
-    found = []
+    press_histories = []
     for load in loads:
         own = [sheet for loaded, sheet in pairs if loaded == load.pk]
         times = [(sheets[pk], tables[pk].press_time) for pk in own]
-        found.append(history_from(load, samples[load.pk], times))
-    return found
+        press_histories.append(history_from(load, samples[load.pk], times))
+    return press_histories
 
 
 def deviations_open() -> list[Deviation]:
     """List open deviations, the oldest first."""
-    found = deviations_listed().filter(state=Deviation.State.OPEN)
-    return list(found.order_by("happened_at", "pk")[: MOST + 1])
+    deviations = deviations_listed().filter(state=Deviation.State.OPEN)
+    return list(deviations.order_by("happened_at", "pk")[: MOST + 1])
 
 
 def holds_unexplained() -> list[Hold]:
     """List standing holds that no deviation stands behind yet, the oldest first."""
-    found = standing_holds().filter(deviation__isnull=True)
-    return list(found[: MOST + 1])
+    holds = standing_holds().filter(deviation__isnull=True)
+    return list(holds[: MOST + 1])
 
 
 def actions_due(today: dt.date) -> list[CorrectiveAction]:
     """List actions due within a week or overdue, and effects to be looked at."""
     not_looked_at = Q(done_on__isnull=False, checks__isnull=True, look_on__lte=today)
     due = Q(done_on__isnull=True, due_on__lte=today + SOON)
-    found = CorrectiveAction.objects.filter(due | not_looked_at)
-    found = found.select_related("deviation", "owner").order_by("due_on", "pk")
-    return list(found[: MOST + 1])
+    actions = CorrectiveAction.objects.filter(due | not_looked_at)
+    actions = actions.select_related("deviation", "owner").order_by("due_on", "pk")
+    return list(actions[: MOST + 1])
 
 
 def coupons_to_break() -> list[Coupon]:
     """List coupons without a test, the oldest first."""
-    found = Coupon.objects.filter(tests__isnull=True).select_related("mix")
-    return list(found.order_by("made_at", "pk")[: MOST + 1])
+    coupons = Coupon.objects.filter(tests__isnull=True).select_related("mix")
+    return list(coupons.order_by("made_at", "pk")[: MOST + 1])
 
 
 def lots_to_check() -> list[Lot]:
     """List lots that wait for their receiving check."""
-    found = Lot.objects.filter(state=Lot.State.WAITING).select_related("material")
-    return list(found.order_by("received_on", "pk")[: MOST + 1])
+    lots = Lot.objects.filter(state=Lot.State.WAITING).select_related("material")
+    return list(lots.order_by("received_on", "pk")[: MOST + 1])
 
 
 def boards_to_inspect() -> list[Board]:
     """List boards that wait for inspection."""
-    found = Board.objects.filter(state=Board.State.WAITING)
+    boards = Board.objects.filter(state=Board.State.WAITING)
     return list(
-        found.select_related("lot__material").order_by("number", "pk")[: MOST + 1]
+        boards.select_related("lot__material").order_by("number", "pk")[: MOST + 1]
     )
 
 
 def lots_expiring(today: dt.date) -> list[Lot]:
     """List lots in use whose last day comes within a month, or has passed."""
-    found = Lot.objects.filter(
+    lots = Lot.objects.filter(
         state=Lot.State.ACCEPTED, expires_on__lte=today + AHEAD
     ).select_related("material")
-    return list(found.order_by("expires_on", "pk")[: MOST + 1])
+    return list(lots.order_by("expires_on", "pk")[: MOST + 1])
 
 
 def gauges_due(today: dt.date) -> list[Gauge]:
     """List gauges in service that are due within a month, overdue or never done."""
-    found: QuerySet[Gauge] = gauges_listed(today).filter(state=Gauge.State.IN_SERVICE)
-    due = found.filter(Q(due_on__isnull=True) | Q(due_on__lte=today + AHEAD))
+    gauges: QuerySet[Gauge] = gauges_listed(today).filter(state=Gauge.State.IN_SERVICE)
+    due = gauges.filter(Q(due_on__isnull=True) | Q(due_on__lte=today + AHEAD))
     return list(due[: MOST + 1])
 
 
 def released() -> list[Propeller]:
     """List propellers that are released and still here."""
-    found = Propeller.objects.filter(state=Propeller.State.RELEASED)
-    found = found.select_related("revision__design")
-    return list(found.order_by("serial", "pk")[: MOST + 1])
+    propellers = Propeller.objects.filter(state=Propeller.State.RELEASED)
+    propellers = propellers.select_related("revision__design")
+    return list(propellers.order_by("serial", "pk")[: MOST + 1])

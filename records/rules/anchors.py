@@ -42,12 +42,12 @@ def heads_hold(heads: Iterable[str]) -> Iterator[Break]:
     """
     asked = {head: "".join(head.split()).lower() for head in heads}
     fit = {head: spelled for head, spelled in asked.items() if _is_fit(spelled)}
-    found = [chain.GENESIS, *begins_an_entry(fit.values())]
+    known = [chain.GENESIS, *begins_an_entry(fit.values())]
     for head, spelled in asked.items():
         if head not in fit:
             said = f"Copy at least {LEAST_DIGITS} digits of it, 0 to 9 and a to f."
             yield Break(f"head {head}", f"{head} is no digest. {said}")
-        elif not any(digest.startswith(spelled) for digest in found):
+        elif not any(digest.startswith(spelled) for digest in known):
             said = "the chain was rewritten, or its end was cut off."
             yield Break(f"head {head}", f"No entry has the digest {head}: {said}")
 

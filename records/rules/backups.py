@@ -16,17 +16,17 @@ def backup_is_recent(
     last: BackupRun | None, good: BackupRun | None, at: dt.datetime
 ) -> list[Finding]:
     """Warn of a missing, an old or a failed backup; `last` may be a failed one."""
-    found = []
+    findings = []
     if good is None:
-        found.append(warning(f"No good backup was ever made. {HOW}"))
+        findings.append(warning(f"No good backup was ever made. {HOW}"))
     elif at - good.at > LONG_AGO:
         days = (at - good.at).days
-        found.append(warning(f"The last good backup is {days} days old. {HOW}"))
+        findings.append(warning(f"The last good backup is {days} days old. {HOW}"))
     if last is not None and not last.good:
-        found.append(
+        findings.append(
             warning(
                 f"The backup of {when(last.at)}, {last.file_name}, was not good: the "
                 "book or its files have breaks. See: manage.py verify_records."
             )
         )
-    return found
+    return findings

@@ -51,19 +51,19 @@ def lot_gives_boards(lot: Lot) -> list[Finding]:
 
 def board_size_is_plausible(**sizes_mm: Decimal | None) -> list[Finding]:
     """Say which size is a slip of the pen; one that is not known is no finding."""
-    found = []
+    findings = []
     for field, size in sizes_mm.items():
         low, high = PLAUSIBLE_MM[field]
         if size is not None and not low <= size <= high:
             name = field.removesuffix("_mm")
-            found.append(
+            findings.append(
                 Finding(
                     f"A {name} of {size} mm is outside {low} to {high} mm. "
                     "Check the figure and its unit.",
                     field,
                 )
             )
-    return found
+    return findings
 
 
 def count_is_plausible(count: int) -> list[Finding]:
@@ -75,11 +75,13 @@ def count_is_plausible(count: int) -> list[Finding]:
 
 def board_may_be_inspected(board: Board, happened_on: dt.date) -> list[Finding]:
     """Say why a board can't be inspected."""
-    found = []
+    findings = []
     if board.state == Board.State.SAWN:
-        found.append(Finding(f"Board {board} is sawn up; there is nothing to inspect."))
+        findings.append(
+            Finding(f"Board {board} is sawn up; there is nothing to inspect.")
+        )
     if happened_on < board.lot.received_on:
-        found.append(
+        findings.append(
             Finding(
                 f"Board {board} came with lot {board.lot} on "
                 f"{day(board.lot.received_on)}; it can't have been inspected "
@@ -87,14 +89,14 @@ def board_may_be_inspected(board: Board, happened_on: dt.date) -> list[Finding]:
                 "happened_at",
             )
         )
-    return found
+    return findings
 
 
 def defects_allow_acceptance(defects: Iterable[Defect], note: str) -> list[Finding]:
     """Say why a board with these defects can't be accepted."""
     staying = [kind for kind, _, cut_round in defects if not cut_round]
     never = sorted({Kind(kind).label for kind in staying if kind in NEVER_PERMITTED})
-    found = [
+    findings = [
         Finding(
             f"{name[:1].upper()}{name[1:]} that can't be cut round is not accepted "
             "in a propeller board. Refuse the board, or mark that it can be cut round.",
@@ -103,26 +105,26 @@ def defects_allow_acceptance(defects: Iterable[Defect], note: str) -> list[Findi
         for name in never
     ]
     if staying and not never and not note.strip():
-        found.append(
+        findings.append(
             Finding(
                 "A defect stays in the accepted board: say in the note why it does "
                 "no harm.",
                 "note",
             )
         )
-    return found
+    return findings
 
 
 def lamination_is_plausible(
     board: Board, mass_g: Decimal | None, balance_point_mm: Decimal | None
 ) -> list[Finding]:
     """Say why a lamination of this board can't weigh or balance so."""
-    found = []
+    findings = []
     if mass_g is not None and mass_g <= 0:
-        found.append(Finding("A lamination weighs more than 0 g.", "mass_g"))
+        findings.append(Finding("A lamination weighs more than 0 g.", "mass_g"))
     most = _most_g(board)
     if mass_g is not None and most is not None and mass_g > most:
-        found.append(
+        findings.append(
             Finding(
                 f"{mass_g} g is more than the whole board {board} can weigh "
                 f"({most:.0f} g). Check the figure and its unit.",
@@ -131,14 +133,14 @@ def lamination_is_plausible(
         )
     half = board.length_mm / 2 if board.length_mm else None
     if half and balance_point_mm is not None and abs(balance_point_mm) > half:
-        found.append(
+        findings.append(
             Finding(
                 f"{balance_point_mm} mm from the middle is off the board {board}, "
                 f"which is {board.length_mm} mm long.",
                 "balance_point_mm",
             )
         )
-    return found
+    return findings
 
 
 def _most_g(board: Board) -> Decimal | None:
@@ -151,20 +153,22 @@ def _most_g(board: Board) -> Decimal | None:
 
 def lamination_may_be_voided(lamination: Lamination, reason: str) -> list[Finding]:
     """Say why a lamination's number can't be made void."""
-    found = []
+    findings = []
     if not reason.strip():
-        found.append(Finding("Say why: the gap in the numbers is explained.", "reason"))
+        findings.append(
+            Finding("Say why: the gap in the numbers is explained.", "reason")
+        )
     if lamination.state == Lamination.State.VOID:
-        found.append(Finding(f"{lamination} is void: {lamination.void_reason}."))
+        findings.append(Finding(f"{lamination} is void: {lamination.void_reason}."))
     blank = lamination.blank
     if blank is not None and blank.state != Blank.State.STACKING:
-        found.append(
+        findings.append(
             Finding(
                 f"{lamination} is in blank {blank}, which is "
                 f"{blank.get_state_display()}. Open a deviation about the blank."
             )
         )
-    return found
+    return findings
 
 
 def board_may_be_reopened(board: Board) -> list[Finding]:

@@ -19,23 +19,23 @@ def coupon_is_possible(
     mix: Mix, made_at: dt.datetime, now: dt.datetime
 ) -> list[Finding]:
     """Say what can't be true of a coupon."""
-    found = already_happened(made_at, now, "made_at")
+    findings = already_happened(made_at, now, "made_at")
     if made_at < mix.mixed_at:
         sentence = f"Mix {mix} was made at {when(mix.mixed_at)}; this is before."
-        found.append(Finding(sentence, "made_at"))
-    return found
+        findings.append(Finding(sentence, "made_at"))
+    return findings
 
 
 def breaking_is_possible(test: CouponTest, now: dt.datetime) -> list[Finding]:
     """Say what can't be true of a test that is about to be written."""
-    found = already_happened(test.happened_at, now)
+    findings = already_happened(test.happened_at, now)
     if test.happened_at < test.coupon.made_at:
         sentence = f"Coupon {test.coupon} was made at {when(test.coupon.made_at)}."
-        found.append(Finding(f"{sentence} It is broken after that.", "happened_at"))
+        findings.append(Finding(f"{sentence} It is broken after that.", "happened_at"))
     if not 0 <= test.wood_failure_pct <= 100:  # noqa: PLR2004 - percent
         sentence = "Wood failure lies between 0 and 100 %."
-        found.append(Finding(sentence, "wood_failure_pct"))
-    return found + _block_is_possible(test.load_n, test.area_mm2)
+        findings.append(Finding(sentence, "wood_failure_pct"))
+    return findings + _block_is_possible(test.load_n, test.area_mm2)
 
 
 def limit_is_known(least_wood_failure_pct: Decimal | None) -> list[Finding]:
@@ -72,14 +72,14 @@ def strong_enough(test: CouponTest) -> bool:
 
 def failed_in_words(test: CouponTest) -> str:
     """Say why a test failed."""
-    found = []
+    reasons = []
     if not torn_enough(test):
         shown, least = plain(test.wood_failure_pct), plain(test.least_wood_failure_pct)
-        found.append(f"{shown} % wood failure, at least {least} % is asked")
+        reasons.append(f"{shown} % wood failure, at least {least} % is asked")
     if not strong_enough(test):
         shown, least = pressure(test.strength_pa), pressure(test.least_strength_pa)
-        found.append(f"{shown} shear strength, at least {least} is asked")
-    return f"Coupon {test.coupon} failed: {'; '.join(found)}."
+        reasons.append(f"{shown} shear strength, at least {least} is asked")
+    return f"Coupon {test.coupon} failed: {'; '.join(reasons)}."
 
 
 def _block_is_possible(
@@ -90,11 +90,11 @@ def _block_is_possible(
     if load_n is None or area_mm2 is None:
         field = "load_n" if load_n is None else "area_mm2"
         return [Finding("Strength needs both the load and the glued area.", field)]
-    found = []
+    findings = []
     if not 0 <= load_n <= LARGEST_LOAD_N:
         sentence = f"The load lies between 0 and {LARGEST_LOAD_N} N. Check the unit."
-        found.append(Finding(sentence, "load_n"))
+        findings.append(Finding(sentence, "load_n"))
     if not 0 < area_mm2 <= LARGEST_AREA_MM2:
         sentence = f"The area is above 0 and at most {LARGEST_AREA_MM2} mm²."
-        found.append(Finding(f"{sentence} Check the unit.", "area_mm2"))
-    return found
+        findings.append(Finding(f"{sentence} Check the unit.", "area_mm2"))
+    return findings

@@ -39,41 +39,41 @@ def stations_are_sound(
     stations: Sequence[dict[str, Any]], diameter_mm: Decimal | None
 ) -> list[Finding]:
     """Say what is wrong with the rows of a station table."""
-    found = [] if stations else [Finding("Give at least one station.", "stations")]
+    findings = [] if stations else [Finding("Give at least one station.", "stations")]
     twice = Counter(row["radius_mm"] for row in stations)
     for place, row in enumerate(stations):
         radius = row["radius_mm"]
         field = f"stations-{place}-"
         if radius <= 0 or (diameter_mm and radius * 2 > diameter_mm):
             sentence = f"Station {radius} mm is not on the blade: it ends at the tip."
-            found.append(Finding(sentence, f"{field}radius_mm"))
+            findings.append(Finding(sentence, f"{field}radius_mm"))
         if twice[radius] > 1:
             sentence = f"Two stations have the radius {radius} mm."
-            found.append(Finding(sentence, f"{field}radius_mm"))
+            findings.append(Finding(sentence, f"{field}radius_mm"))
         if not 0 <= row["angle_deg"] < RIGHT_ANGLE:
             sentence = (
                 f"A blade angle lies between 0 and 90°, not at {row['angle_deg']}."
             )
-            found.append(Finding(sentence, f"{field}angle_deg"))
-        found += _row_is_sized(row, field)
-    return found
+            findings.append(Finding(sentence, f"{field}angle_deg"))
+        findings += _row_is_sized(row, field)
+    return findings
 
 
 def _row_is_sized(row: dict[str, Any], field: str) -> list[Finding]:
-    found = [
+    findings = [
         Finding("This is more than 0.", f"{field}{name}")
         for name in ("chord_mm", "thickness_mm", "blank_width_mm")
         if row[name] <= 0
     ]
-    found += [
+    findings += [
         Finding("A tolerance is not negative.", f"{field}{name}")
         for name in ("angle_tolerance_deg", "chord_tolerance_mm")
         if row[name] < 0
     ]
     if row["thickness_tolerance_mm"] < 0 or row["thickness_mm"] > row["chord_mm"]:
         sentence = "A section is no thicker than its chord, its tolerance not negative."
-        found.append(Finding(sentence, f"{field}thickness_mm"))
-    return found
+        findings.append(Finding(sentence, f"{field}thickness_mm"))
+    return findings
 
 
 def _number_is_new(design: Design, fields: dict[str, Any]) -> list[Finding]:
@@ -84,28 +84,28 @@ def _number_is_new(design: Design, fields: dict[str, Any]) -> list[Finding]:
 
 
 def _is_sized(fields: dict[str, Any]) -> list[Finding]:
-    found = []
+    findings = []
     diameter, radius = fields.get("diameter_mm"), fields.get("reference_station_mm")
     length, hub = fields.get("blank_length_mm"), fields.get("hub_thickness_mm")
     if diameter and radius and radius * 2 > diameter:
         sentence = "The reference station lies beyond the tip."
-        found.append(Finding(sentence, "reference_station_mm"))
+        findings.append(Finding(sentence, "reference_station_mm"))
     if diameter and length and length < diameter:
         sentence = "The blank is shorter than the propeller."
-        found.append(Finding(sentence, "blank_length_mm"))
+        findings.append(Finding(sentence, "blank_length_mm"))
     stack = (fields.get("laminations") or 0) * (fields.get("lamination_mm") or 0)
     if hub and stack and stack < hub:
         sentence = f"The stack is {stack} mm high; the hub needs {hub} mm."
-        found.append(Finding(sentence, "lamination_mm"))
+        findings.append(Finding(sentence, "lamination_mm"))
     widths = [(fields[n], words, n) for n, words in WIDTHS if fields.get(n)]
     for (inner, words, field), (outer, others, _) in pairwise(widths):
         if inner >= outer:
-            found.append(Finding(f"{words} is as wide as {others.lower()}.", field))
+            findings.append(Finding(f"{words} is as wide as {others.lower()}.", field))
     low, high = fields.get("torque_low_nm"), fields.get("torque_high_nm")
     if low is not None and high is not None and low > high:
         sentence = "The least torque is more than the most."
-        found.append(Finding(sentence, "torque_low_nm"))
-    return found
+        findings.append(Finding(sentence, "torque_low_nm"))
+    return findings
 
 
 def _basis_is_stated(fields: dict[str, Any]) -> list[Finding]:

@@ -59,16 +59,16 @@ def unit_is_right(name: str, unit: str, wanted: str) -> list[Finding]:
 
 
 def _measured(c: Characteristic, entered: str, unit: str, wanted: str) -> list[Finding]:
-    found = unit_is_right(c.name, unit, wanted)
+    findings = unit_is_right(c.name, unit, wanted)
     try:
         value = units.parse_number(entered)
     except ValueError as error:
-        return [Finding(as_sentence(error), "entered"), *found]
-    if not found and value < 0 and wanted in NEVER_NEGATIVE:
+        return [Finding(as_sentence(error), "entered"), *findings]
+    if not findings and value < 0 and wanted in NEVER_NEGATIVE:
         sentence = f"{entered} {unit}: a {wanted} can't be negative."
-        found = [Finding(sentence, "entered")]
-    if found or wanted != units.dimension(c.unit):
-        return found
+        findings = [Finding(sentence, "entered")]
+    if findings or wanted != units.dimension(c.unit):
+        return findings
     try:
         return _slips(c, value, unit)
     except ValueError as error:

@@ -14,39 +14,39 @@ def lot_usable(lot: Lot, on: dt.date) -> list[Finding]:
 
     `lot.material` is read: select it with the lot.
     """
-    found = _lot_state(lot)
+    findings = _lot_state(lot)
     if on < lot.received_on:
-        found.append(
+        findings.append(
             Finding(
                 f"Lot {lot} was received on {day(lot.received_on)}, after {day(on)}."
             )
         )
     if lot.expires_on and lot.expires_on < on:
-        found.append(
+        findings.append(
             Finding(
                 f"Lot {lot} was usable until {day(lot.expires_on)}. "
                 "Take a fresh lot, or open a deviation before using it."
             )
         )
     if not lot.supplier_lot:
-        found.append(
+        findings.append(
             warning(f"The lot number on the container of lot {lot} is not known.")
         )
-    return found
+    return findings
 
 
 def lot_usable_for_glue(lot: Lot, on: dt.date) -> list[Finding]:
     """Say what speaks against mixing glue of a lot on a day."""
-    found = lot_usable(lot, on)
+    findings = lot_usable(lot, on)
     if lot.material.kind not in GLUE_KINDS:
-        found.append(
+        findings.append(
             Finding(f"Lot {lot} is {lot.material}, which is not a glue or hardener.")
         )
     elif lot.expires_on is None:
-        found.append(
+        findings.append(
             warning(f"No last day of use is recorded for lot {lot} of {lot.material}.")
         )
-    return found
+    return findings
 
 
 def board_usable(board: Board) -> list[Finding]:
@@ -54,12 +54,12 @@ def board_usable(board: Board) -> list[Finding]:
 
     `board.lot` and its material are read: select them with the board.
     """
-    found = []
+    findings = []
     if board.state != Board.State.USABLE:
-        found.append(
+        findings.append(
             Finding(f"Board {board} is {board.get_state_display()}{_then(board)}.")
         )
-    return found + _lot_state_of_a_board(board.lot)
+    return findings + _lot_state_of_a_board(board.lot)
 
 
 def gauge_fit(
@@ -80,23 +80,23 @@ def calibration_holds(
     """Say why a gauge's calibration does not hold on a day, whatever its state."""
     if calibration is None:
         return [Finding(f"Gauge {gauge.number} has never been calibrated.")]
-    found = []
+    findings = []
     if calibration.next_due_on < on:
-        found.append(
+        findings.append(
             Finding(
                 f"Gauge {gauge.number} was due for calibration on "
                 f"{day(calibration.next_due_on)}."
             )
         )
     if not calibration.left_inside:
-        found.append(
+        findings.append(
             Finding(
                 f"Gauge {gauge.number} was left with an error of "
                 f"{one(calibration.as_left_error, calibration.unit)}; "
                 f"{one(calibration.permissible_error, calibration.unit)} is allowed."
             )
         )
-    return found
+    return findings
 
 
 def _lot_state(lot: Lot) -> list[Finding]:

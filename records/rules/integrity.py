@@ -132,9 +132,11 @@ def _read(what: str, check: Callable[[], Iterator[Break]]) -> Iterator[Break]:
 
 def _rows_of(model: type[Model], words: Words) -> Iterator[Break]:
     table = model._meta.db_table
-    found = list(_read(table, lambda: changed_rows(model, words)))
-    yield from found
-    if any(one.record == table for one in found):  # the rest was not seen: not lost
+    row_breaks = list(_read(table, lambda: changed_rows(model, words)))
+    yield from row_breaks
+    if any(
+        one.record == table for one in row_breaks
+    ):  # the rest was not seen: not lost
         for key in [key for key in words if key[0] == table]:
             del words[key]
 

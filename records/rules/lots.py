@@ -33,69 +33,69 @@ def lot_may_come_in(
     today: dt.date,
 ) -> list[Finding]:
     """Say what speaks against a delivery as it was entered."""
-    found = day_has_come(received_on, today, "received_on")
+    findings = day_has_come(received_on, today, "received_on")
     if not material.in_use:
-        found.append(
+        findings.append(
             Finding(f"The shop does not work with {material} any more.", "material")
         )
     if supplier is not None and not supplier.in_use:
-        found.append(
+        findings.append(
             Finding(f"The shop does not buy from {supplier} any more.", "supplier")
         )
     if expires_on and expires_on > received_on + LONGEST_LIFE:
-        found.append(
+        findings.append(
             Finding(
                 f"Usable until {day(expires_on)} is more than twenty years. "
                 "Check the year.",
                 "expires_on",
             )
         )
-    return found
+    return findings
 
 
 def lot_may_be_checked(lot: Lot, happened_on: dt.date) -> list[Finding]:
     """Say why a lot can't have a receiving check."""
-    found = []
+    findings = []
     if lot.state in CLOSED:
-        found.append(
+        findings.append(
             Finding(
                 f"Lot {lot} is {lot.get_state_display()}; it is not checked any more."
             )
         )
     if happened_on < lot.received_on:
-        found.append(
+        findings.append(
             Finding(
                 f"Lot {lot} was received on {day(lot.received_on)}; "
                 "it can't have been checked before.",
                 "happened_at",
             )
         )
-    return found
+    return findings
 
 
 def lot_may_be_opened(lot: Lot, opened_on: dt.date, today: dt.date) -> list[Finding]:
     """Say why a container can't be noted as opened on a day."""
-    found = day_has_come(opened_on, today, "opened_on")
+    findings = day_has_come(opened_on, today, "opened_on")
     if lot.state != Lot.State.ACCEPTED:
-        found.append(
+        findings.append(
             Finding(
                 f"Lot {lot} is {lot.get_state_display()}. "
                 "Only an accepted lot is opened for use."
             )
         )
     if lot.opened_on:
-        found.append(
+        findings.append(
             Finding(f"Lot {lot} was opened on {day(lot.opened_on)}.", "opened_on")
         )
     if opened_on < lot.received_on:
-        found.append(
+        findings.append(
             Finding(
                 f"Lot {lot} was received on {day(lot.received_on)}; "
                 "it can't have been opened before.",
                 "opened_on",
             )
         )
-    return found
+    return findings
 
 
 def lot_may_be_closed(lot: Lot, state: str) -> list[Finding]:
@@ -109,12 +109,12 @@ def lot_may_be_closed(lot: Lot, state: str) -> list[Finding]:
 
 def sheet_is_for(adhesive: Material, hardener: Material | None) -> list[Finding]:
     """Say why a sheet can't be written for these two materials."""
-    found = []
+    findings = []
     if adhesive.kind != Material.Kind.ADHESIVE:
-        found.append(Finding(f"{adhesive} is not an adhesive.", "adhesive"))
+        findings.append(Finding(f"{adhesive} is not an adhesive.", "adhesive"))
     if hardener is not None and hardener.kind != Material.Kind.HARDENER:
-        found.append(Finding(f"{hardener} is not a hardener.", "hardener"))
-    return found
+        findings.append(Finding(f"{hardener} is not a hardener.", "hardener"))
+    return findings
 
 
 def table_reads_as_a_makers(points: Sequence[Point]) -> list[Finding]:
@@ -122,25 +122,25 @@ def table_reads_as_a_makers(points: Sequence[Point]) -> list[Finding]:
     if not points:
         empty = "Enter at least one time of the maker's table, at its temperature."
         return [Finding(empty, GlueSheetPoint.Quantity.WORKING_LIFE)]
-    found: list[Finding] = []
+    findings: list[Finding] = []
     for quantity, rows in groupby(sorted(points), key=lambda point: point[0]):
         if quantity not in GlueSheetPoint.Quantity.values:
-            found.append(Finding(f'A maker\'s table has no "{quantity}".', "points"))
+            findings.append(Finding(f'A maker\'s table has no "{quantity}".', "points"))
             continue
         column = [(celsius, minutes) for _, celsius, minutes in rows]
-        found += _column(GlueSheetPoint.Quantity(quantity), column)
-    return found
+        findings += _column(GlueSheetPoint.Quantity(quantity), column)
+    return findings
 
 
 def _column(
     quantity: GlueSheetPoint.Quantity, column: list[tuple[Decimal, Decimal]]
 ) -> list[Finding]:
-    found = [
+    findings = [
         Finding(f"{celsius} °C stands twice.", quantity)
         for celsius, times in Counter(celsius for celsius, _ in column).items()
         if times > 1
     ]
-    found += [
+    findings += [
         Finding(
             f"{celsius} °C is outside {COLDEST_C} to {HOTTEST_C} °C. "
             "Check the unit of the temperatures.",
@@ -149,12 +149,12 @@ def _column(
         for celsius, _ in column
         if not COLDEST_C <= celsius <= HOTTEST_C
     ]
-    found += [
+    findings += [
         Finding(f"{minutes} minutes is less than nothing.", quantity)
         for _, minutes in column
         if minutes < 0
     ]
-    found += [
+    findings += [
         Finding(
             f"{longer} min at {warm} °C is more than {shorter} min at {cool} °C. "
             "Glue is quicker in the warm: check both against the maker's sheet.",
@@ -163,7 +163,7 @@ def _column(
         for (cool, shorter), (warm, longer) in pairwise(column)
         if cool < warm and longer > shorter
     ]
-    return found
+    return findings
 
 
 def sides_are_in_order(ranges: Mapping[str, Any]) -> list[Finding]:

@@ -19,35 +19,37 @@ NOMINAL_UNIT = {"angle": "angle", "chord": "length", "thickness": "length"}
 
 def plan_is_sound(stages: Plan, reason: str) -> list[Finding]:
     """Say all that is wrong with the stages of a route revision."""
-    found = [] if reason.strip() else [Finding("Say what changed, and why.", "reason")]
+    findings = (
+        [] if reason.strip() else [Finding("Say what changed, and why.", "reason")]
+    )
     if not stages:
-        found.append(Finding("A route has at least one stage."))
+        findings.append(Finding("A route has at least one stage."))
     twice = [c for c, n in Counter(s.get("code") for s in stages).items() if n > 1]
-    found += [Finding(f"Two stages have the code {code}.") for code in twice]
+    findings += [Finding(f"Two stages have the code {code}.") for code in twice]
     for stage in stages:
-        found += [_about(stage, sentence) for sentence in _stage(stage)]
-    return found
+        findings += [_about(stage, sentence) for sentence in _stage(stage)]
+    return findings
 
 
 def limit_is_sound(limit: Limit) -> list[Finding]:
     """Say what is wrong with a limit that is to be set."""
-    asked = limit.characteristic
-    found = []
-    if asked.nominal:
-        found.append(Finding(f"The drawing gives the limit of {asked}."))
-    if asked.computed == Characteristic.Computed.GLUE_LINE_PRESSURE:
-        found.append(
+    characteristic = limit.characteristic
+    findings = []
+    if characteristic.nominal:
+        findings.append(Finding(f"The drawing gives the limit of {characteristic}."))
+    if characteristic.computed == Characteristic.Computed.GLUE_LINE_PRESSURE:
+        findings.append(
             Finding("The press load brings this limit, from the sheet of its glue.")
         )
-    if asked.kind != Kind.MEASURED:
-        found.append(Finding(f"{asked} is no figure: it has no limit."))
-        return found
-    found += sides_are_sound(limit.low, limit.high, limit.unit, asked.unit)
+    if characteristic.kind != Kind.MEASURED:
+        findings.append(Finding(f"{characteristic} is no figure: it has no limit."))
+        return findings
+    findings += sides_are_sound(limit.low, limit.high, limit.unit, characteristic.unit)
     if not limit.source:
-        found.append(Finding("Say where the limit comes from.", "source"))
+        findings.append(Finding("Say where the limit comes from.", "source"))
     if not limit.reason:
-        found.append(Finding("Say why it is set.", "reason"))
-    return found
+        findings.append(Finding("Say why it is set.", "reason"))
+    return findings
 
 
 def sides_are_sound(
@@ -84,17 +86,17 @@ def _stage(stage: dict[str, Any]) -> Iterator[str]:
     if stage.get("scope") not in Stage.Scope.values:
         yield "say what is signed: a lot, a board, a blank or a propeller."
         return
-    asked = stage.get("characteristics", [])
-    by_code = {c.get("code"): c for c in asked}
-    if len(by_code) < len(asked):
+    characteristics = stage.get("characteristics", [])
+    by_code = {c.get("code"): c for c in characteristics}
+    if len(by_code) < len(characteristics):
         yield "two of its readings have the same code."
-    for one in asked:
+    for one in characteristics:
         name = one.get("name") or one.get("code") or "a reading without a name"
-        for sentence in _asked(one, stage["scope"], by_code):
+        for sentence in _characteristic(one, stage["scope"], by_code):
             yield f"{name}: {sentence}"
 
 
-def _asked(
+def _characteristic(
     one: dict[str, Any], scope: str, by_code: dict[Any, dict[str, Any]]
 ) -> Iterator[str]:
     if not one.get("code") or not one.get("name"):

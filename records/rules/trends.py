@@ -37,12 +37,12 @@ def trend_of(series: Series) -> Trend | None:
 
 
 def _findings(series: Series, signals: tuple[Signal, ...]) -> list[Finding]:
-    found = []
+    findings = []
     for signal in signals:
         point = series.points[signal.position]
         moment = when(point.reading.happened_at)
-        found.append(warning(f"{point.where}, {moment}: {signal.rule}."))
-    return found
+        findings.append(warning(f"{point.where}, {moment}: {signal.rule}."))
+    return findings
 
 
 def _reach(series: Series) -> str:

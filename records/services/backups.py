@@ -123,10 +123,10 @@ def breaks_in(copy: Copy, progress: Progress) -> list[dict[str, str]]:
     """Run every check of the book on a copy, in a process of its own."""
     answer = run_on(copy, progress, "verify_records", "--json", "--progress")
     try:
-        found: list[dict[str, str]] = json.loads(answer)
+        breaks: list[dict[str, str]] = json.loads(answer)
     except ValueError as error:
         raise refuse("The copy can't be verified: see what was said above.") from error
-    return found
+    return breaks
 
 
 def run_on(copy: Copy, progress: Progress, *command: str) -> str:

@@ -93,11 +93,11 @@ class PostgresqlBook:
             ) from error
 
     def _run(self, program: str, *options: str) -> None:
-        found = shutil.which(program)
-        if found is None:
+        program_path = shutil.which(program)
+        if program_path is None:
             raise refuse(MISSING.format(program))
         done = subprocess.run(  # noqa: S603 - PostgreSQL's own programs
-            [found, "--no-password", *options],
+            [program_path, "--no-password", *options],
             env={**os.environ, **self._libpq()},
             capture_output=True,
             text=True,

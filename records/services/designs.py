@@ -52,8 +52,8 @@ def issue_revision(
     """
     with Entry(act, "issue design revision") as entry:
         entry.subject = f"{design.model} {fields.get('number', '')}".strip()
-        found = revision_is_sound(design, fields, stations, species)
-        refuse_if_blocked([*_may_manage(act), *found])
+        unsound = revision_is_sound(design, fields, stations, species)
+        refuse_if_blocked([*_may_manage(act), *unsound])
         revision = entry.add(Revision(design=design, **fields))
         rows = sorted(stations, key=lambda row: row["radius_mm"])
         entry.add_many([Station(revision=revision, **row) for row in rows])

@@ -53,11 +53,13 @@ def mix_glue(
     with Entry(act, "mix glue") as entry:
         refuse_if_blocked(mixing.mix_is_possible(mix, act.at))
         tables = table_of(sheet.pk)
-        found = mixing.mix_as_the_sheet_asks(mix, tables, queries.newest_sheet(sheet))
-        found += mixing.lots_held(mix)
+        warnings = mixing.mix_as_the_sheet_asks(
+            mix, tables, queries.newest_sheet(sheet)
+        )
+        warnings += mixing.lots_held(mix)
         mix.parts = _parts(mix)
         mix.working_life_min = _working_life(mix, tables)
-        mix.flags = _lines(f.sentence for f in found)
+        mix.flags = _lines(f.sentence for f in warnings)
         mix.number = next_number("mix", mixed_at)
         entry.subject = mix.number
         return entry.add(mix)

@@ -151,18 +151,20 @@ def _reset_sequences() -> None:
 
 
 def _proven(about: dict[str, Any], progress: Progress) -> Head:
-    found = [
+    problems = [
         Finding(one.sentence) for one in breaks(lambda w: progress(f"checking {w}"))
     ]
     last = LedgerEntry.objects.head()
     head = Head(last.sequence, last.digest) if last else Head(0, about["digest"])
     if head != Head(about["sequence"], about["digest"]):
-        found.append(
+        problems.append(
             Finding(
                 f"The export says that it ends at entry {about['sequence']}; it ends "
                 f"at entry {head.sequence}, or at another digest."
             )
         )
-    if found:
-        raise Refusal([Finding("Nothing was imported: the export has breaks."), *found])
+    if problems:
+        raise Refusal(
+            [Finding("Nothing was imported: the export has breaks."), *problems]
+        )
     return head

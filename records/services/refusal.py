@@ -30,11 +30,11 @@ def refuse(sentence: str, field: str = "") -> Refusal:
 
 def refuse_if_blocked(findings: Iterable[Finding]) -> list[Finding]:
     """Raise when any finding blocks; otherwise give back the warnings."""
-    found = list(findings)
-    blockers = [f for f in found if f.blocks]
+    everything = list(findings)
+    blockers = [f for f in everything if f.blocks]
     if blockers:
         raise Refusal(blockers)
-    return found
+    return everything
 
 
 def from_validation(error: ValidationError) -> Refusal:

@@ -80,17 +80,17 @@ def _may_replace(copy: Copy) -> list[Finding]:
 
 
 def _refuse_broken(proof: Proven, about: About) -> None:
-    found = [Finding(one["sentence"]) for one in proof.breaks]
+    breaks = [Finding(one["sentence"]) for one in proof.breaks]
     if proof.head != Head(about.sequence, about.digest):
-        found.append(
+        breaks.append(
             Finding(
                 f"The backup says that it ends at entry {about.sequence}; it ends at "
                 f"entry {proof.head.sequence}, or at another digest."
             )
         )
-    if found:
-        found.append(Finding("To restore it as it is, add --with-its-breaks."))
-        raise Refusal(found)
+    if breaks:
+        breaks.append(Finding("To restore it as it is, add --with-its-breaks."))
+        raise Refusal(breaks)
 
 
 def _exchange(book: Database, copy: Copy, aside: Path, progress: Progress) -> list[str]:

@@ -17,7 +17,7 @@ from records.models import (
     Stage,
 )
 from records.queries.routes.plans import (
-    ASKED_FIELDS,
+    CHARACTERISTIC_FIELDS,
     STAGE_FIELDS,
     Plan,
     default_plan,
@@ -105,8 +105,8 @@ def set_limit(
             characteristic=characteristic, design_revision=design_revision
         )
         newest = mine.order_by("-number").first()
-        found = [*limit_is_sound(limit), *same_as_in_force(newest, limit)]
-        refuse_if_blocked([*_may_manage(act), *found])
+        unsound = [*limit_is_sound(limit), *same_as_in_force(newest, limit)]
+        refuse_if_blocked([*_may_manage(act), *unsound])
         limit.number = newest.number + 1 if newest else 1
         return entry.add(limit)
 
@@ -129,7 +129,9 @@ def _issue(entry: Entry, route: Route, plan: Plan, reason: str) -> RouteRevision
     ]
     characteristics = entry.add_many(
         [
-            Characteristic(stage=stage, order=place, **_chosen(one, ASKED_FIELDS))
+            Characteristic(
+                stage=stage, order=place, **_chosen(one, CHARACTERISTIC_FIELDS)
+            )
             for stage, place, one in asked
         ]
     )

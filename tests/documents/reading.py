@@ -22,8 +22,8 @@ def pages(pdf, dpi=DPI):
 
 def tags(picture):
     """Read every QR code in a picture, in reading order."""
-    found = zxingcpp.read_barcodes(picture, formats=zxingcpp.BarcodeFormat.QRCode)
-    return [code.text for code in sorted(found, key=_place)]
+    result = zxingcpp.read_barcodes(picture, formats=zxingcpp.BarcodeFormat.QRCode)
+    return [code.text for code in sorted(result, key=_place)]
 
 
 def _place(code):
@@ -48,14 +48,14 @@ def smeared(picture, places, width_px, height_px, grey=40):
 
 def corners(picture):
     """Give left, top and side of every QR code in a picture [pixels]."""
-    found = zxingcpp.read_barcodes(picture, formats=zxingcpp.BarcodeFormat.QRCode)
+    result = zxingcpp.read_barcodes(picture, formats=zxingcpp.BarcodeFormat.QRCode)
     return [
         (
             int(c.position.top_left.x),
             int(c.position.top_left.y),
             int(c.position.top_right.x - c.position.top_left.x),
         )
-        for c in sorted(found, key=_place)
+        for c in sorted(result, key=_place)
     ]
 
 

@@ -13,8 +13,8 @@ def drawn(*args):
 
 
 def circles(svg):
-    found = re.findall(r'<circle cx="([0-9.]+)" cy="6" r="[24]" fill="(#\w+)"', svg)
-    return [(float(x), fill) for x, fill in found]
+    result = re.findall(r'<circle cx="([0-9.]+)" cy="6" r="[24]" fill="(#\w+)"', svg)
+    return [(float(x), fill) for x, fill in result]
 
 
 def band(svg):

@@ -118,10 +118,10 @@ def sections(deviation):
 
 def test_bare_deviation_says_what_is_not_there_yet(shop):
     deviation = factories.DeviationSubjectFactory().deviation
-    _, found = sections(deviation)
-    words = [cell.words for row in found["What it touched"].rows for cell in row]
+    _, result = sections(deviation)
+    words = [cell.words for row in result["What it touched"].rows for cell in row]
     assert words == [["none"], ["none"], ["none"]]
-    ((cell,),) = found["What was decided"].rows
+    ((cell,),) = result["What was decided"].rows
     assert cell.words == ["not decided yet"]
 
 
@@ -156,7 +156,7 @@ def test_photo_is_printed_and_a_damaged_one_is_said(shop):
     factories.AttachmentFactory(board=board, file=file)
     factories.AttachmentFactory(board=board)
     deviation = factories.DeviationSubjectFactory(board=board).deviation
-    _, found = sections(deviation)
-    (kept,), (lost,) = found["Photos"].rows
+    _, result = sections(deviation)
+    (kept,), (lost,) = result["Photos"].rows
     assert kept.picture.startswith("data:image/jpeg;base64,")
     assert "is missing from the store" in lost.words[-1]

@@ -50,10 +50,10 @@ def attached(pdf, name):
 
 
 def test_the_paper_as_issued_is_genuine(paper, keys):
-    found = examine(paper, [keys.public])
-    assert found.genuine
-    assert (found.number, found.serial) == ("CR00001", "2026-001")
-    assert found.key == keys.public.name
+    result = examine(paper, [keys.public])
+    assert result.genuine
+    assert (result.number, result.serial) == ("CR00001", "2026-001")
+    assert result.key == keys.public.name
 
 
 def test_jwcrypto_agrees_with_the_seal(paper, keys):
@@ -95,16 +95,16 @@ def test_bytes_added_at_the_end_are_found(paper, keys):
 
 def test_another_shops_key_proves_nothing(paper, tmp_path):
     other = make_keys(tmp_path, "Another", AT)
-    found = examine(paper, [other.public])
-    assert not found.genuine
-    assert "not among the shop's keys" in found.against[0]
+    result = examine(paper, [other.public])
+    assert not result.genuine
+    assert "not among the shop's keys" in result.against[0]
 
 
 def test_a_key_under_a_borrowed_name_proves_nothing(paper, keys, tmp_path):
     other = make_keys(tmp_path, "Another", AT).public
     borrowed = dataclasses.replace(other, name=keys.public.name)
-    found = examine(paper, [borrowed])
-    assert "not those that the shop sealed" in found.against[0]
+    result = examine(paper, [borrowed])
+    assert "not those that the shop sealed" in result.against[0]
 
 
 def test_papers_of_an_old_key_stay_genuine_after_a_new_one(paper, keys, tmp_path):
@@ -117,21 +117,21 @@ def test_changed_facts_with_the_old_seal_are_found(facts, keys):
     other = json.loads(json.dumps(facts))
     other["design"]["max_rpm"] = 3200
     pdf = sign_pdf(draw_conformity(other, seal), keys, signer="X", place="Y")
-    found = examine(pdf, [keys.public])
-    assert found.against == ("The facts inside are not those that the shop sealed.",)
+    result = examine(pdf, [keys.public])
+    assert result.against == ("The facts inside are not those that the shop sealed.",)
 
 
 def test_the_right_facts_in_a_file_without_signature_are_not_enough(facts, keys):
     seal = seal_facts(chain.canonical(facts), keys.private_jwk, keys.public.name)
-    found = examine(draw_conformity(facts, seal), [keys.public])
-    assert found.against == ("The file carries no signature of the shop.",)
+    result = examine(draw_conformity(facts, seal), [keys.public])
+    assert result.against == ("The file carries no signature of the shop.",)
 
 
 @pytest.mark.parametrize("data", [b"", b"hello", b"%PDF-1.7\n%%EOF", b"\x00" * 500])
 def test_what_is_no_record_is_said_to_be_none(data, keys):
-    found = examine(data, [keys.public])
-    assert not found.genuine
-    assert "no conformity record" in found.against[0]
+    result = examine(data, [keys.public])
+    assert not result.genuine
+    assert "no conformity record" in result.against[0]
 
 
 def test_facts_that_are_no_facts_are_no_record(keys):

@@ -28,10 +28,10 @@ def load(off=None, low=1_000_000, high=1_400_000):
 
 def drawn(*rows, **kwargs):
     """Draw a load from rows of hour, pressure [MPa] and temperature [°C]."""
-    found = load(**kwargs)
+    result = load(**kwargs)
     samples = [
         PressSample(
-            load=found,
+            load=result,
             at=NOON + dt.timedelta(hours=hour),
             glue_line_pa=mpa * 1e6,
             temperature_c=celsius,
@@ -39,7 +39,7 @@ def drawn(*rows, **kwargs):
         for hour, mpa, celsius in rows
     ]
     sheet = GlueSheet(adhesive=Material(name="Glue A"))
-    text = press_chart(history_from(found, samples, [(sheet, TABLE)]))
+    text = press_chart(history_from(result, samples, [(sheet, TABLE)]))
     return ET.fromstring(text)  # noqa: S314 - our own drawing
 
 

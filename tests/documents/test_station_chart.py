@@ -14,13 +14,15 @@ pytestmark = pytest.mark.django_db
 
 def readings(values, **limits):
     propeller = factories.PropellerFactory()
-    asked = factories.CharacteristicFactory(name="Blade <angle>", per="station")
+    characteristic = factories.CharacteristicFactory(
+        name="Blade <angle>", per="station"
+    )
     stations = list(propeller.revision.stations.order_by("radius_mm"))
     for blade, angles in values.items():
         for station, angle in zip(stations, angles, strict=False):
             reading = factories.ReadingFactory(
                 propeller=propeller,
-                characteristic=asked,
+                characteristic=characteristic,
                 station=station,
                 blade=blade,
                 judged=Decimal(angle),

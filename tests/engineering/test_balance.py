@@ -22,8 +22,8 @@ MOMENTS = st.lists(st.floats(5e4, 2e5), min_size=2, max_size=8)
 
 
 def near(vector, along, across, tolerance=1e-6):
-    found = (vector.along_g_mm, vector.across_g_mm)
-    return found == pytest.approx((along, across), abs=tolerance)
+    result = (vector.along_g_mm, vector.across_g_mm)
+    return result == pytest.approx((along, across), abs=tolerance)
 
 
 def test_resultant_of_two_readings_on_the_knife_edge():
@@ -38,10 +38,10 @@ def test_resultant_of_two_readings_on_the_knife_edge():
 
 def test_three_blades_weighed_one_by_one():
     # Computed: 435.890 g.mm at 23.413 deg.
-    found = unbalance_from_blade_moments([100_500, 100_200, 100_000])
-    assert found.amount_g_mm == pytest.approx(435.890, abs=0.0005)
-    assert found.angle_deg == pytest.approx(23.413, abs=0.0005)
-    assert near(found, 400, 100 * math.sqrt(3))
+    result = unbalance_from_blade_moments([100_500, 100_200, 100_000])
+    assert result.amount_g_mm == pytest.approx(435.890, abs=0.0005)
+    assert result.angle_deg == pytest.approx(23.413, abs=0.0005)
+    assert near(result, 400, 100 * math.sqrt(3))
 
 
 @pytest.mark.parametrize(
@@ -58,15 +58,15 @@ def test_two_and_four_blades_weighed_one_by_one(moments, along, across):
 
 @given(st.integers(2, 8), st.floats(5e4, 2e5))
 def test_equal_blades_balance(blades, moment):
-    found = unbalance_from_blade_moments([moment] * blades)
-    assert near(found, 0, 0)
+    result = unbalance_from_blade_moments([moment] * blades)
+    assert near(result, 0, 0)
 
 
 @given(MOMENTS)
 def test_renumbering_the_blades_turns_the_vector_and_keeps_its_amount(moments):
-    found = unbalance_from_blade_moments(moments)
+    result = unbalance_from_blade_moments(moments)
     turned = unbalance_from_blade_moments(moments[1:] + moments[:1])
-    assert turned.amount_g_mm == pytest.approx(found.amount_g_mm, abs=1e-6)
+    assert turned.amount_g_mm == pytest.approx(result.amount_g_mm, abs=1e-6)
 
 
 @given(st.floats(0.1, 500), st.floats(1, 1000), st.floats(0, 359), st.floats(0, 359))
@@ -79,8 +79,8 @@ def test_turning_a_mass_keeps_the_amount(mass, radius, angle, turn):
 
 @given(st.floats(0.1, 500), st.floats(1, 1000), st.floats(0.001, 359.999))
 def test_the_direction_of_a_mass_comes_back(mass, radius, angle):
-    found = unbalance_of(PointMass(mass, radius, angle))
-    assert found.angle_deg == pytest.approx(angle, abs=1e-9)
+    unbalance = unbalance_of(PointMass(mass, radius, angle))
+    assert unbalance.angle_deg == pytest.approx(angle, abs=1e-9)
 
 
 @given(st.floats(0.1, 500), st.floats(1, 1000), st.floats(0, 359))
@@ -119,8 +119,8 @@ def test_direction_of_the_axes_and_of_nothing(vector, angle):
 
 def test_an_ounce_inch_is_exact():
     # 28.349523125 g times 25.4 mm, both exact by definition.
-    found = unbalance_of(PointMass(28.349523125, 25.4, 0)).amount_g_mm
-    assert found == pytest.approx(720.077887375, rel=1e-15)
+    result = unbalance_of(PointMass(28.349523125, 25.4, 0)).amount_g_mm
+    assert result == pytest.approx(720.077887375, rel=1e-15)
     assert convert(Decimal(1), "oz.in", "g.mm") == Decimal("720.077887375")
 
 

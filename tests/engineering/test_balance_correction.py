@@ -26,10 +26,10 @@ RADII = st.floats(20, 1000)
 
 @pytest.mark.parametrize(("radius", "mass"), [(600, 4.250), (300, 8.500)])
 def test_correction_mass_at_a_radius(radius, mass):
-    found = correction_at(Unbalance(2550, 0), radius)  # computed
-    assert found.mass_g == pytest.approx(mass, abs=1e-9)
-    assert found.angle_deg == pytest.approx(180)
-    assert found.radius_mm == radius
+    result = correction_at(Unbalance(2550, 0), radius)  # computed
+    assert result.mass_g == pytest.approx(mass, abs=1e-9)
+    assert result.angle_deg == pytest.approx(180)
+    assert result.radius_mm == radius
 
 
 @given(VECTORS, RADII)
@@ -54,13 +54,13 @@ def test_split_over_blades_at_0_and_120(angle, first, second):
 
 def test_three_unequal_blades_are_corrected_on_the_two_light_ones():
     # Computed: 300 g.mm on blade 2 and 500 g.mm on blade 3 null it exactly.
-    found = unbalance_from_blade_moments([100_500, 100_200, 100_000])
-    one, two = split_over_blades(found, 3, 1)
+    result = unbalance_from_blade_moments([100_500, 100_200, 100_000])
+    one, two = split_over_blades(result, 3, 1)
     assert (one.blade, two.blade) == (2, 3)
     assert one.added.mass_g == pytest.approx(300, abs=1e-6)
     assert two.added.mass_g == pytest.approx(500, abs=1e-6)
     assert residual_after(
-        found, [PointMass(1, 300, 120), PointMass(1, 500, 240)]
+        result, [PointMass(1, 300, 120), PointMass(1, 500, 240)]
     ).amount_g_mm == pytest.approx(0, abs=1e-9)
 
 
@@ -116,19 +116,19 @@ def test_nothing_to_correct():
 def test_two_blades_are_corrected_on_blade_and_hub(
     vector, blade, blade_angle, hub_angle
 ):
-    found = correct_two_blades(vector, 600, 60)
-    assert found.on_blade.blade == blade
-    added = found.on_blade.added
+    result = correct_two_blades(vector, 600, 60)
+    assert result.on_blade.blade == blade
+    added = result.on_blade.added
     assert (added.mass_g, added.radius_mm) == pytest.approx((4.25, 600))
     assert added.angle_deg == pytest.approx(blade_angle)
-    assert (found.on_hub.mass_g, found.on_hub.radius_mm) == pytest.approx((12, 60))
-    assert found.on_hub.angle_deg == pytest.approx(hub_angle)
+    assert (result.on_hub.mass_g, result.on_hub.radius_mm) == pytest.approx((12, 60))
+    assert result.on_hub.angle_deg == pytest.approx(hub_angle)
 
 
 @given(VECTORS, RADII, RADII)
 def test_blade_and_hub_leave_nothing(vector, blade_radius, hub_radius):
-    found = correct_two_blades(vector, blade_radius, hub_radius)
-    left = residual_after(vector, [found.on_blade.added, found.on_hub])
+    result = correct_two_blades(vector, blade_radius, hub_radius)
+    left = residual_after(vector, [result.on_blade.added, result.on_hub])
     assert left.amount_g_mm == pytest.approx(0, abs=1e-6)
 
 
@@ -138,9 +138,9 @@ def test_the_light_blade_is_named_however_small_the_unbalance():
 
 
 def test_two_blades_in_balance_need_nothing():
-    found = correct_two_blades(Unbalance(0, 0), 600, 60)
-    assert (found.on_blade.blade, found.on_blade.added.mass_g) == (1, 0)
-    assert found.on_hub.mass_g == 0
+    result = correct_two_blades(Unbalance(0, 0), 600, 60)
+    assert (result.on_blade.blade, result.on_blade.added.mass_g) == (1, 0)
+    assert result.on_hub.mass_g == 0
 
 
 def test_half_the_correction_leaves_half_the_unbalance():

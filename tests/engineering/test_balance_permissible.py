@@ -33,8 +33,8 @@ def grade_rows():
 @pytest.mark.parametrize("row", grade_rows(), ids=lambda row: row["grade"])
 @pytest.mark.parametrize("speed", [2400, 2700, 3000])
 def test_permissible_eccentricity_of_the_grades(row, speed):
-    found = permissible_eccentricity(float(row["e_omega_mm_s"]), speed)
-    assert found == pytest.approx(float(row[f"e_per_{speed}"]), abs=0.00051)
+    result = permissible_eccentricity(float(row["e_omega_mm_s"]), speed)
+    assert result == pytest.approx(float(row[f"e_per_{speed}"]), abs=0.00051)
 
 
 @pytest.mark.parametrize(
@@ -50,8 +50,8 @@ def test_permissible_eccentricity_of_the_grades(row, speed):
     ],
 )
 def test_permissible_eccentricity_computed(grade, speed, e_per_um):
-    found = permissible_eccentricity(grade, speed)
-    assert found == pytest.approx(e_per_um, abs=0.0005)
+    result = permissible_eccentricity(grade, speed)
+    assert result == pytest.approx(e_per_um, abs=0.0005)
 
 
 @pytest.mark.parametrize(
@@ -65,17 +65,17 @@ def test_permissible_eccentricity_computed(grade, speed, e_per_um):
     ],
 )
 def test_permissible_unbalance_computed(mass, speed, grade, u_per):
-    found = permissible_by_grade(grade, mass, speed).amount_g_mm
-    assert found == pytest.approx(u_per, abs=0.0005)
+    result = permissible_by_grade(grade, mass, speed).amount_g_mm
+    assert result == pytest.approx(u_per, abs=0.0005)
     # The balancing trade prints m G 9549 / n (seen at erbessd-instruments.com).
-    assert found == pytest.approx(mass * grade * 9549 / speed, rel=5e-5)
+    assert result == pytest.approx(mass * grade * 9549 / speed, rel=5e-5)
 
 
 @pytest.mark.parametrize(("mass", "speed", "grade"), [(5, 2700, 6.3), (9, 2400, 16)])
 def test_formula_in_ounces_and_pounds(mass, speed, grade):
     # energy-tech.com, article 18389: U[oz.in] = 6.015 G W[lb] / N.
-    found = permissible_by_grade(grade, mass, speed).amount_g_mm
-    ounce_inches = float(convert(Decimal(repr(found)), "g.mm", "oz.in"))
+    result = permissible_by_grade(grade, mass, speed).amount_g_mm
+    ounce_inches = float(convert(Decimal(repr(result)), "g.mm", "oz.in"))
     pounds = mass / 0.45359237
     assert ounce_inches == pytest.approx(6.015 * grade * pounds / speed, rel=1e-4)
     assert ounce_inches == pytest.approx(6.015305 * grade * pounds / speed, rel=1e-6)
@@ -97,9 +97,9 @@ def test_mil_std_167_amounts_to_grade_0_665():
 def test_centrifugal_force_of_a_small_unbalance():
     # Closed form F = m G omega for U = m G / omega: 8.9064 N. A table of check
     # values rounds it up to 8.907.
-    found = centrifugal_force(permissible_by_grade(6.3, 5, 2700).amount_g_mm, 2700)
-    assert found == pytest.approx(5 * 6.3e-3 * 2700 * math.pi / 30, rel=1e-12)
-    assert found == pytest.approx(8.907, abs=0.001)
+    result = centrifugal_force(permissible_by_grade(6.3, 5, 2700).amount_g_mm, 2700)
+    assert result == pytest.approx(5 * 6.3e-3 * 2700 * math.pi / 30, rel=1e-12)
+    assert result == pytest.approx(8.907, abs=0.001)
 
 
 @given(GRADES, MASSES, SPEEDS)
@@ -125,14 +125,14 @@ def test_force_grows_with_the_square_of_the_speed(amount, speed):
 
 def test_a_couple_of_grams_at_the_tip():
     # Common practice, no source: 2 g at the tip.
-    found = permissible_by_shop(2, 850)
-    assert found.amount_g_mm == 1700
-    assert found.basis == "shop's own figure: 2 g at 850 mm"
+    result = permissible_by_shop(2, 850)
+    assert result.amount_g_mm == 1700
+    assert result.basis == "shop's own figure: 2 g at 850 mm"
 
 
 def test_a_grade_says_what_it_rests_on():
-    found = permissible_by_grade(6.3, 5, 2700)
-    assert found.basis == "ISO 21940-11, G 6.3 at 2700 r/min, 5 kg"
+    result = permissible_by_grade(6.3, 5, 2700)
+    assert result.basis == "ISO 21940-11, G 6.3 at 2700 r/min, 5 kg"
 
 
 @pytest.mark.parametrize("bad", [0, -1, math.nan, math.inf])

@@ -30,8 +30,8 @@ def scale_readings(vector, angles, radius=500.0):
     return [PointMass(moment_about(vector, a) / radius, radius, a) for a in angles]
 
 
-def same(found, expected, tolerance=1e-6):
-    pair = (found.along_g_mm, found.across_g_mm)
+def same(result, expected, tolerance=1e-6):
+    pair = (result.along_g_mm, result.across_g_mm)
     return pair == pytest.approx(
         (expected.along_g_mm, expected.across_g_mm), abs=tolerance
     )
@@ -40,24 +40,24 @@ def same(found, expected, tolerance=1e-6):
 def test_two_blades_horizontal_and_vertical():
     # Computed: 3 g at 850 mm on the light blade and 12 g at 60 mm on the light side
     # of the hub: 2649.698 g.mm at 15.767 deg.
-    found = unbalance_from_levelling([PointMass(3, 850, 180), PointMass(12, 60, 270)])
-    assert same(found.unbalance, Unbalance(2550, 720))
-    assert found.unbalance.amount_g_mm == pytest.approx(2649.698, abs=0.0005)
-    assert found.unbalance.angle_deg == pytest.approx(15.767, abs=0.0005)
-    assert found.misfit_g_mm == pytest.approx(0, abs=1e-9)
+    result = unbalance_from_levelling([PointMass(3, 850, 180), PointMass(12, 60, 270)])
+    assert same(result.unbalance, Unbalance(2550, 720))
+    assert result.unbalance.amount_g_mm == pytest.approx(2649.698, abs=0.0005)
+    assert result.unbalance.angle_deg == pytest.approx(15.767, abs=0.0005)
+    assert result.misfit_g_mm == pytest.approx(0, abs=1e-9)
 
 
 def test_levelling_masses_left_in_place_balance_the_propeller():
     added = [PointMass(3, 850, 180), PointMass(12, 60, 270)]
-    found = unbalance_from_levelling(added).unbalance
-    assert residual_after(found, added).amount_g_mm == pytest.approx(0, abs=1e-9)
+    result = unbalance_from_levelling(added).unbalance
+    assert residual_after(result, added).amount_g_mm == pytest.approx(0, abs=1e-9)
 
 
 @given(VECTORS, st.sampled_from(ARMS))
 def test_the_scale_gives_the_unbalance_back(vector, angles):
-    found = unbalance_from_scale(scale_readings(vector, angles))
-    assert same(found.unbalance, vector)
-    assert found.misfit_g_mm == pytest.approx(0, abs=1e-6)
+    result = unbalance_from_scale(scale_readings(vector, angles))
+    assert same(result.unbalance, vector)
+    assert result.misfit_g_mm == pytest.approx(0, abs=1e-6)
 
 
 @given(VECTORS, st.sampled_from(ARMS))
@@ -77,10 +77,10 @@ def test_the_fit_agrees_with_numpy(grams):
     matrix = np.column_stack([np.cos(radians), np.sin(radians)])
     moments = 400 * np.array(grams)
     expected, *_ = np.linalg.lstsq(matrix, moments, rcond=None)
-    found = unbalance_from_scale(readings)
-    assert same(found.unbalance, Unbalance(*expected))
+    result = unbalance_from_scale(readings)
+    assert same(result.unbalance, Unbalance(*expected))
     misfit = np.abs(moments - matrix @ expected).max()
-    assert found.misfit_g_mm == pytest.approx(misfit, abs=1e-6)
+    assert result.misfit_g_mm == pytest.approx(misfit, abs=1e-6)
 
 
 @pytest.mark.parametrize("blades", [3, 4])
@@ -90,17 +90,17 @@ def test_a_preload_that_was_not_taken_off_cancels_but_shows_as_misfit(blades):
         PointMass(m.mass_g + 2, m.radius_mm, m.angle_deg)
         for m in scale_readings(vector, blade_angles(blades))
     ]
-    found = unbalance_from_scale(readings)
-    assert same(found.unbalance, vector)
-    assert found.misfit_g_mm == pytest.approx(2 * 500, rel=1e-9)
+    result = unbalance_from_scale(readings)
+    assert same(result.unbalance, vector)
+    assert result.misfit_g_mm == pytest.approx(2 * 500, rel=1e-9)
 
 
 def test_a_wrong_reading_shows_as_misfit():
     readings = scale_readings(Unbalance(300, 200), blade_angles(4))
     wrong = PointMass(readings[0].mass_g + 1, 500, 0)
-    found = unbalance_from_scale([wrong, *readings[1:]])
+    result = unbalance_from_scale([wrong, *readings[1:]])
     # Half of 500 g.mm stays on the line of blades 1 and 3.
-    assert found.misfit_g_mm == pytest.approx(250, rel=1e-9)
+    assert result.misfit_g_mm == pytest.approx(250, rel=1e-9)
 
 
 def test_both_ends_of_two_blades_do_not_tell_what_lies_across():
@@ -111,8 +111,8 @@ def test_both_ends_of_two_blades_do_not_tell_what_lies_across():
 @pytest.mark.parametrize("angle", [10.001, 90, 169.999, 190.001])
 def test_arms_ten_degrees_from_one_line_are_enough(angle):
     vector = Unbalance(300, 200)
-    found = unbalance_from_scale(scale_readings(vector, (0.0, angle)))
-    assert same(found.unbalance, vector)
+    result = unbalance_from_scale(scale_readings(vector, (0.0, angle)))
+    assert same(result.unbalance, vector)
 
 
 @pytest.mark.parametrize("angle", [0, 9.999, 170.001, 189.999])

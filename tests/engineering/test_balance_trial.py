@@ -22,8 +22,8 @@ def indicate(vector, sensitivity, lag_deg):
     return Indication(abs(shown), math.degrees(cmath.phase(shown)))
 
 
-def same(found, expected, tolerance):
-    pair = (found.along_g_mm, found.across_g_mm)
+def same(result, expected, tolerance):
+    pair = (result.along_g_mm, result.across_g_mm)
     return pair == pytest.approx(
         (expected.along_g_mm, expected.across_g_mm), abs=tolerance
     )
@@ -32,10 +32,10 @@ def same(found, expected, tolerance):
 def test_a_right_angle_done_by_hand():
     # V0 = 2 at 0 deg; with 5 g at 40 mm on blade 1 the indication is 2 at 90 deg.
     # U = T V0 / (V1 - V0) = 200 * 2 / (2i - 2) = -100 - 100i.
-    found = unbalance_from_trial_mass(
+    result = unbalance_from_trial_mass(
         Indication(2, 0), Indication(2, 90), PointMass(5, 40, 0)
     )
-    assert same(found, Unbalance(-100, -100), 1e-9)
+    assert same(result, Unbalance(-100, -100), 1e-9)
 
 
 @given(
@@ -47,10 +47,10 @@ def test_a_right_angle_done_by_hand():
 def test_the_unbalance_comes_back_whatever_the_balancer(vector, scale, lag, angle):
     trial = PointMass(20, 150, angle)
     both = vector + unbalance_of(trial)
-    found = unbalance_from_trial_mass(
+    result = unbalance_from_trial_mass(
         indicate(vector, scale, lag), indicate(both, scale, lag), trial
     )
-    assert same(found, vector, 1e-6)
+    assert same(result, vector, 1e-6)
 
 
 @given(VECTORS, st.floats(0.001, 1000))
@@ -66,17 +66,17 @@ def test_the_unit_of_the_indication_does_not_matter(vector, factor):
 
 
 def test_a_still_balancer_means_no_unbalance():
-    found = unbalance_from_trial_mass(
+    result = unbalance_from_trial_mass(
         Indication(0, 0), Indication(0.3, 10), PointMass(5, 100, 0)
     )
-    assert found.amount_g_mm == 0
+    assert result.amount_g_mm == 0
 
 
 def test_a_trial_mass_may_cancel_the_indication():
-    found = unbalance_from_trial_mass(
+    result = unbalance_from_trial_mass(
         Indication(0.3, 10), Indication(0, 0), PointMass(5, 100, 0)
     )
-    assert same(found, Unbalance(-500, 0), 1e-9)
+    assert same(result, Unbalance(-500, 0), 1e-9)
 
 
 @pytest.mark.parametrize(
@@ -97,10 +97,10 @@ def test_a_trial_mass_that_changes_too_little_is_refused(without, with_trial):
 
 
 def test_a_change_just_above_one_percent_is_used():
-    found = unbalance_from_trial_mass(
+    result = unbalance_from_trial_mass(
         Indication(1.0, 40), Indication(0.9899, 40), PointMass(5, 100, 180)
     )
-    assert same(found, Unbalance(500 / 0.0101, 0), 1e-6)
+    assert same(result, Unbalance(500 / 0.0101, 0), 1e-6)
 
 
 def with_values(amplitude=1.0, phase=0.0, mass=5.0, radius=100.0):

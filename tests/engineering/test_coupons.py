@@ -29,9 +29,9 @@ BLOCK_MM2 = 2 * 1.5 * 25.4**2  # nominal block of ASTM D905, from memory
 )
 def test_shear_strength_of_the_nominal_block(load_lbf, psi, mpa):
     # Computed from the definition, ASTM D905: largest load over glued area.
-    found = shear_strength(load_lbf * LBF_N, BLOCK_MM2)
-    assert found == pytest.approx(mpa, abs=0.0005)
-    assert found * 1e6 / 6894.757293168361 == pytest.approx(psi, rel=1e-12)
+    result = shear_strength(load_lbf * LBF_N, BLOCK_MM2)
+    assert result == pytest.approx(mpa, abs=0.0005)
+    assert result * 1e6 / 6894.757293168361 == pytest.approx(psi, rel=1e-12)
 
 
 def test_shear_strength_at_25_kilonewtons():
@@ -41,8 +41,8 @@ def test_shear_strength_at_25_kilonewtons():
 
 @given(st.floats(0, 1e6), st.floats(1, 1e4), st.floats(0.1, 10))
 def test_twice_the_block_carries_twice_the_load(load, area, factor):
-    found = shear_strength(load * factor, area * factor)
-    assert found == pytest.approx(shear_strength(load, area), rel=1e-12)
+    result = shear_strength(load * factor, area * factor)
+    assert result == pytest.approx(shear_strength(load, area), rel=1e-12)
 
 
 def test_edges_of_load_and_area():
@@ -83,12 +83,12 @@ def test_edges_of_wood_failure():
 @pytest.mark.parametrize("mean", [mean_shear_strength, mean_wood_failure])
 def test_mean_lowest_and_scatter(mean):
     results = [12.5, 80.0, 14.5, 13.0]
-    found = mean(results)
-    assert found.count == 4
-    assert found.mean == pytest.approx(30.0)
-    assert found.lowest == 12.5
+    result = mean(results)
+    assert result.count == 4
+    assert result.mean == pytest.approx(30.0)
+    assert result.lowest == 12.5
     expected = statistics.stdev(results)
-    assert found.standard_deviation == pytest.approx(expected, rel=1e-12)
+    assert result.standard_deviation == pytest.approx(expected, rel=1e-12)
 
 
 @pytest.mark.parametrize("mean", [mean_shear_strength, mean_wood_failure])
@@ -129,9 +129,9 @@ def test_shop_rule_is_ninety_percent_of_clear_wood(species, minimum_mpa):
     lines = TABLE.read_text().splitlines()
     rows = csv.DictReader(line for line in lines if not line.startswith("#"))
     shear = {row["species"]: float(row["shear12_kpa"]) / 1000 for row in rows}
-    found = shop_rule_minimum(shear[species])
-    assert found.minimum_mpa == pytest.approx(minimum_mpa, abs=0.05)
-    assert found.minimum_mpa == pytest.approx(0.9 * shear[species], rel=1e-12)
+    result = shop_rule_minimum(shear[species])
+    assert result.minimum_mpa == pytest.approx(minimum_mpa, abs=0.05)
+    assert result.minimum_mpa == pytest.approx(0.9 * shear[species], rel=1e-12)
 
 
 def test_shop_rule_is_called_a_shop_rule():

@@ -35,9 +35,9 @@ def stepped(spans):
 def test_constant_temperature_has_a_closed_form(celsius, duration, samples):
     history = [(duration * n / (samples - 1), celsius) for n in range(samples)]
     expected = duration / interpolate_time(TABLE, celsius)
-    found = cure(history, TABLE)
-    assert found.fraction == pytest.approx(expected, rel=1e-9)
-    assert found.counted_s == pytest.approx(duration)
+    result = cure(history, TABLE)
+    assert result.fraction == pytest.approx(expected, rel=1e-9)
+    assert result.counted_s == pytest.approx(duration)
 
 
 @given(SPANS)
@@ -99,9 +99,9 @@ def test_a_dip_never_helps(spans, data):
 def test_a_power_cut_into_the_cold_counts_nothing_and_says_so():
     hour = 3600.0
     history = stepped([(hour, 20), (8 * hour, 12), (hour, 20), (hour, 33)])
-    found = cure(history, TABLE)
-    assert found.fraction == pytest.approx(2 / 1.75, rel=1e-9)
-    assert (found.counted_s, found.too_cold_s, found.too_hot_s) == (
+    result = cure(history, TABLE)
+    assert result.fraction == pytest.approx(2 / 1.75, rel=1e-9)
+    assert (result.counted_s, result.too_cold_s, result.too_hot_s) == (
         2 * hour,
         8 * hour,
         hour,
@@ -122,9 +122,9 @@ def test_the_ends_of_the_table_count(edge):
     [(math.nextafter(15, 0), "too_cold_s"), (math.nextafter(30, 40), "too_hot_s")],
 )
 def test_one_step_past_the_ends_does_not(past, field):
-    found = cure([(0, past), (600, past)], TABLE)
-    assert getattr(found, field) == 600
-    assert (found.fraction, found.counted_s) == (0, 0)
+    result = cure([(0, past), (600, past)], TABLE)
+    assert getattr(result, field) == 600
+    assert (result.fraction, result.counted_s) == (0, 0)
 
 
 def test_a_single_sample_has_cured_nothing():
@@ -210,8 +210,8 @@ def test_nothing_is_forecast_outside_the_table(celsius):
 
 def test_times_out_of_the_table_add_up():
     history = stepped([(10, 40), (20, 20), (30, 40), (40, 5), (50, 20), (60, 5)])
-    found = cure(history, TABLE)
-    assert (found.too_hot_s, found.counted_s, found.too_cold_s) == (40, 70, 100)
+    result = cure(history, TABLE)
+    assert (result.too_hot_s, result.counted_s, result.too_cold_s) == (40, 70, 100)
 
 
 def test_a_sheet_with_one_press_time_counts_only_at_its_temperature():

@@ -36,29 +36,29 @@ UNCERTAINTIES = st.floats(1e-6, 100)
     ],
 )
 def test_probability_agrees_with_jcgm_106_examples(value, low, high, u, printed):
-    found = judge(
+    findings = judge(
         D(value),
         None if low is None else D(low),
         None if high is None else D(high),
         standard_uncertainty=u,
         rule="simple",
     )
-    assert found.probability_of_conformity == pytest.approx(printed, abs=0.005)
+    assert findings.probability_of_conformity == pytest.approx(printed, abs=0.005)
 
 
 @pytest.mark.parametrize("value", ["9.5", "9.9", "10", "10.7", "11", "12.4"])
 def test_probability_agrees_with_scipy(value):
-    found = judge(D(value), D(10), D(11), standard_uncertainty=0.3, rule="guarded")
+    findings = judge(D(value), D(10), D(11), standard_uncertainty=0.3, rule="guarded")
     y = stats.norm(float(value), 0.3)
     expected = y.cdf(11) - y.cdf(10)
-    assert found.probability_of_conformity == pytest.approx(expected, abs=1e-14)
+    assert findings.probability_of_conformity == pytest.approx(expected, abs=1e-14)
 
 
 def test_guarded_acceptance_at_the_guard_leaves_under_five_percent():
     # ISO 14253-1 default guard factor 1.65 (from memory) -> 4.95 % (computed).
-    found = judge(D("8.35"), None, D(10), standard_uncertainty=1.0, rule="guarded")
-    assert found.verdict == "inside"
-    risk = 1 - found.probability_of_conformity
+    findings = judge(D("8.35"), None, D(10), standard_uncertainty=1.0, rule="guarded")
+    assert findings.verdict == "inside"
+    risk = 1 - findings.probability_of_conformity
     assert risk == pytest.approx(NormalDist().cdf(-1.65), abs=1e-12)
     assert risk == pytest.approx(0.0495, abs=5e-5)
 
@@ -75,9 +75,9 @@ def test_guarded_acceptance_at_the_guard_leaves_under_five_percent():
 )
 def test_simple_acceptance_takes_the_limit_itself_as_inside(value, verdict):
     # JCGM 106:2012 8.2: the acceptance interval is the tolerance interval.
-    found = judge(D(value), D(10), D(11), standard_uncertainty=5.0, rule="simple")
-    assert found.verdict == verdict
-    assert found.guard_band == 0
+    findings = judge(D(value), D(10), D(11), standard_uncertainty=5.0, rule="simple")
+    assert findings.verdict == verdict
+    assert findings.guard_band == 0
 
 
 @pytest.mark.parametrize(
@@ -96,13 +96,13 @@ def test_simple_acceptance_takes_the_limit_itself_as_inside(value, verdict):
 )
 def test_guarded_rule_keeps_1_65_u_on_both_sides_of_each_limit(value, verdict):
     # ISO 14253-1:2017 5.2 to 5.4 (clauses from memory).
-    found = judge(D(value), D(10), D(11), standard_uncertainty=0.1, rule="guarded")
-    assert found.verdict == verdict
-    assert found.guard_band == D("0.165")
+    findings = judge(D(value), D(10), D(11), standard_uncertainty=0.1, rule="guarded")
+    assert findings.verdict == verdict
+    assert findings.guard_band == D("0.165")
 
 
 def test_guard_factor_is_the_shops_to_set():
-    found = judge(
+    findings = judge(
         D("10.2"),
         D(10),
         None,
@@ -110,12 +110,14 @@ def test_guard_factor_is_the_shops_to_set():
         rule="guarded",
         guard_factor=D(2),
     )
-    assert found == Judgement(Verdict.INSIDE, found.probability_of_conformity, D("0.2"))
-    assert found.probability_of_conformity == pytest.approx(0.97725, abs=5e-6)
+    assert findings == Judgement(
+        Verdict.INSIDE, findings.probability_of_conformity, D("0.2")
+    )
+    assert findings.probability_of_conformity == pytest.approx(0.97725, abs=5e-6)
 
 
 def test_guard_factor_of_zero_leaves_nothing_undecided():
-    found = judge(
+    findings = judge(
         D(10),
         D(10),
         None,
@@ -123,13 +125,15 @@ def test_guard_factor_of_zero_leaves_nothing_undecided():
         rule="guarded",
         guard_factor=D(0),
     )
-    assert found.verdict == "inside"
-    assert found.guard_band == 0
+    assert findings.verdict == "inside"
+    assert findings.guard_band == 0
 
 
 def test_limits_closer_than_two_guard_bands_are_never_proven_inside():
-    found = judge(D("1.05"), D(1), D("1.1"), standard_uncertainty=0.1, rule="guarded")
-    assert found.verdict == "undecided"
+    findings = judge(
+        D("1.05"), D(1), D("1.1"), standard_uncertainty=0.1, rule="guarded"
+    )
+    assert findings.verdict == "undecided"
 
 
 @pytest.mark.parametrize("rule", RULES)
@@ -146,16 +150,16 @@ def test_limits_closer_than_two_guard_bands_are_never_proven_inside():
     ],
 )
 def test_without_uncertainty_both_rules_are_certain(rule, value, low, high, verdict):
-    found = judge(D(value), low and D(low), high and D(high), rule=rule)
-    assert found.verdict == verdict
-    assert found.probability_of_conformity == (1.0 if verdict == "inside" else 0.0)
-    assert found.guard_band == 0
+    findings = judge(D(value), low and D(low), high and D(high), rule=rule)
+    assert findings.verdict == verdict
+    assert findings.probability_of_conformity == (1.0 if verdict == "inside" else 0.0)
+    assert findings.guard_band == 0
 
 
 def test_limit_is_compared_digit_for_digit():
     # As a float, 0.1 + 0.2 lies above 0.3.
-    found = judge(D("0.1") + D("0.2"), None, D("0.3"), rule="simple")
-    assert found.verdict == "inside"
+    findings = judge(D("0.1") + D("0.2"), None, D("0.3"), rule="simple")
+    assert findings.verdict == "inside"
 
 
 @given(DECIMALS, DECIMALS, DECIMALS, UNCERTAINTIES, st.sampled_from(RULES))
@@ -196,8 +200,8 @@ def test_one_sided_probabilities_add_to_one(value, limit, u):
 @given(DECIMALS, DECIMALS, DECIMALS, UNCERTAINTIES)
 def test_probability_stays_between_nought_and_one(value, a, b, u):
     low, high = sorted([a, b])
-    found = judge(value, low, high, standard_uncertainty=u, rule="simple")
-    assert 0 <= found.probability_of_conformity <= 1
+    findings = judge(value, low, high, standard_uncertainty=u, rule="simple")
+    assert 0 <= findings.probability_of_conformity <= 1
 
 
 @given(DECIMALS, DECIMALS, DECIMALS, UNCERTAINTIES)
@@ -210,9 +214,9 @@ def test_guarded_rule_only_makes_a_simple_verdict_undecided(value, a, b, u):
 
 @given(DECIMALS, DECIMALS, UNCERTAINTIES)
 def test_guarded_inside_is_never_less_likely_than_95_percent(value, limit, u):
-    found = judge(value, limit, None, standard_uncertainty=u, rule="guarded")
-    assume(found.verdict == "inside")
-    assert found.probability_of_conformity > 0.95
+    findings = judge(value, limit, None, standard_uncertainty=u, rule="guarded")
+    assume(findings.verdict == "inside")
+    assert findings.probability_of_conformity > 0.95
 
 
 @pytest.mark.parametrize("bad", ["NaN", "sNaN", "Infinity", "-Infinity"])

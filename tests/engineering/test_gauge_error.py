@@ -50,14 +50,14 @@ def test_both_sides_count():
 
 
 def test_corrected_value_keeps_its_digits():
-    found = rejudge(
+    findings = rejudge(
         Decimal("1.40"),
         None,
         Decimal("1.5"),
         error=Decimal("-0.05"),
         expanded_uncertainty=Decimal("0.01"),
     )
-    assert str(found.corrected) == "1.45"
+    assert str(findings.corrected) == "1.45"
 
 
 @pytest.mark.parametrize("uncertainty", ["-0.1", "NaN", "Infinity"])

@@ -32,26 +32,26 @@ ANGLES = st.floats(0, 85)
     ],
 )
 def test_blade_angles_of_a_constant_pitch_propeller(ratio, angle):
-    found = blade_angle_from_pitch(34 * IN * ratio, 48 * IN)
-    assert found == pytest.approx(angle, abs=0.0005)
+    result = blade_angle_from_pitch(34 * IN * ratio, 48 * IN)
+    assert result == pytest.approx(angle, abs=0.0005)
 
 
 def test_blade_angle_printed_for_a_model_propeller():
     # indoorfreeflight.com: r 3.937 in, p 16 in, printed 32.90 deg.
-    found = blade_angle_from_pitch(3.937 * IN, 16 * IN)
-    assert found == pytest.approx(32.90, abs=0.0055)
+    result = blade_angle_from_pitch(3.937 * IN, 16 * IN)
+    assert result == pytest.approx(32.90, abs=0.0055)
 
 
 def test_forty_five_degrees_where_pitch_is_the_circumference():
     # indoorfreeflight.com: 45 deg at r 2.546 in for p 16 in.
-    found = blade_angle_from_pitch(2.546 * IN, 16 * IN)
-    assert found == pytest.approx(45, abs=0.02)
+    result = blade_angle_from_pitch(2.546 * IN, 16 * IN)
+    assert result == pytest.approx(45, abs=0.02)
 
 
 @pytest.mark.parametrize(("pitch_in", "angle"), [(44, 14.540), (42, 13.905)])
 def test_angles_at_a_27_inch_station(pitch_in, angle):
-    found = blade_angle_from_pitch(27 * IN, pitch_in * IN)
-    assert found == pytest.approx(angle, abs=0.0005)  # computed
+    result = blade_angle_from_pitch(27 * IN, pitch_in * IN)
+    assert result == pytest.approx(angle, abs=0.0005)  # computed
 
 
 @pytest.mark.parametrize(
@@ -63,8 +63,8 @@ def test_angles_at_a_27_inch_station(pitch_in, angle):
     ],
 )
 def test_pitch_at_a_station(radius_mm, angle_deg, pitch_mm, tolerance):
-    found = pitch_from_blade_angle(radius_mm, angle_deg)
-    assert found == pytest.approx(pitch_mm, abs=tolerance)
+    result = pitch_from_blade_angle(radius_mm, angle_deg)
+    assert result == pytest.approx(pitch_mm, abs=tolerance)
 
 
 def test_a_tenth_of_a_degree_is_a_third_of_an_inch_of_pitch():
@@ -75,16 +75,16 @@ def test_a_tenth_of_a_degree_is_a_third_of_an_inch_of_pitch():
 
 def test_slope_of_one_in_three_differs_from_a_print_made_with_22_over_7():
     # A model-builder's text prints 10.48 in at r 5 in; with pi it is 10.47.
-    found = pitch_from_blade_angle(5 * IN, math.degrees(math.atan(1 / 3))) / IN
-    assert found == pytest.approx(10.472, abs=0.0005)
-    assert found * (22 / 7) / math.pi == pytest.approx(10.48, abs=0.005)
+    result = pitch_from_blade_angle(5 * IN, math.degrees(math.atan(1 / 3))) / IN
+    assert result == pytest.approx(10.472, abs=0.0005)
+    assert result * (22 / 7) / math.pi == pytest.approx(10.48, abs=0.005)
 
 
 @given(RADII, ANGLES)
 def test_angle_to_pitch_and_back(radius, angle):
     pitch = pitch_from_blade_angle(radius, angle)
-    found = blade_angle_from_pitch(radius, pitch)
-    assert found == pytest.approx(angle, rel=1e-12, abs=1e-12)
+    result = blade_angle_from_pitch(radius, pitch)
+    assert result == pytest.approx(angle, rel=1e-12, abs=1e-12)
 
 
 @given(RADII, ANGLES, ANGLES)
@@ -126,31 +126,31 @@ def test_radius_and_value_must_be_numbers_above_zero(function):
 def test_mean_pitch_of_a_constant_pitch_blade_has_no_scatter():
     radii = [200, 400, 600, 800]
     angles = [blade_angle_from_pitch(r, 1200) for r in radii]
-    found = mean_pitch(radii, angles)
-    assert found.mean_mm == pytest.approx(1200, rel=1e-12)
-    assert found.standard_deviation_mm == pytest.approx(0, abs=1e-9)
-    assert found.range_mm == pytest.approx(0, abs=1e-9)
+    result = mean_pitch(radii, angles)
+    assert result.mean_mm == pytest.approx(1200, rel=1e-12)
+    assert result.standard_deviation_mm == pytest.approx(0, abs=1e-9)
+    assert result.range_mm == pytest.approx(0, abs=1e-9)
 
 
 def test_scatter_over_the_stations_agrees_with_the_definition():
     radii, angles = [400, 600, 800], [25.0, 18.0, 13.0]
-    found = mean_pitch(radii, angles)
+    result = mean_pitch(radii, angles)
     pitches = [
         2 * math.pi * r * math.tan(a * math.pi / 180)
         for r, a in zip(radii, angles, strict=True)
     ]
-    assert found.stations_mm == pytest.approx(pitches, rel=1e-12)
-    assert found.mean_mm == pytest.approx(sum(pitches) / 3, rel=1e-12)
+    assert result.stations_mm == pytest.approx(pitches, rel=1e-12)
+    assert result.mean_mm == pytest.approx(sum(pitches) / 3, rel=1e-12)
     spread = statistics.stdev(pitches)
-    assert found.standard_deviation_mm == pytest.approx(spread, rel=1e-12)
-    assert found.range_mm == pytest.approx(max(pitches) - min(pitches), rel=1e-12)
+    assert result.standard_deviation_mm == pytest.approx(spread, rel=1e-12)
+    assert result.range_mm == pytest.approx(max(pitches) - min(pitches), rel=1e-12)
 
 
 def test_one_station_has_a_mean_but_no_standard_deviation():
-    found = mean_pitch([686], [15])
-    assert found.mean_mm == pytest.approx(1154.93, abs=0.005)
-    assert found.standard_deviation_mm is None
-    assert found.range_mm == 0
+    result = mean_pitch([686], [15])
+    assert result.mean_mm == pytest.approx(1154.93, abs=0.005)
+    assert result.standard_deviation_mm is None
+    assert result.range_mm == 0
 
 
 def test_two_stations_have_a_standard_deviation():
@@ -167,13 +167,13 @@ def test_mean_pitch_refuses_what_it_cannot_use():
 
 
 def test_blades_are_compared_station_by_station():
-    found = blade_differences(
+    result = blade_differences(
         [400, 700], [[24.0, 15.0], [24.5, 14.9], [23.8, 15.1], [24.5, 14.9]]
     )
-    assert [s.radius_mm for s in found] == [400, 700]
-    assert [s.difference for s in found] == pytest.approx([0.7, 0.2])
-    assert [s.mean for s in found] == pytest.approx([24.2, 14.975])
-    assert [(s.high_blade, s.low_blade) for s in found] == [(2, 3), (3, 2)]
+    assert [s.radius_mm for s in result] == [400, 700]
+    assert [s.difference for s in result] == pytest.approx([0.7, 0.2])
+    assert [s.mean for s in result] == pytest.approx([24.2, 14.975])
+    assert [(s.high_blade, s.low_blade) for s in result] == [(2, 3), (3, 2)]
 
 
 READINGS = st.lists(st.floats(-50, 50), min_size=2, max_size=4)
@@ -181,11 +181,11 @@ READINGS = st.lists(st.floats(-50, 50), min_size=2, max_size=4)
 
 @given(READINGS)
 def test_equal_blades_do_not_differ_and_order_does_not_matter(readings):
-    (found,) = blade_differences([700], [[r] for r in readings])
+    (result,) = blade_differences([700], [[r] for r in readings])
     (turned,) = blade_differences([700], [[r] for r in readings[::-1]])
-    assert turned.difference == found.difference >= 0
-    assert found.difference == (
-        readings[found.high_blade - 1] - readings[found.low_blade - 1]
+    assert turned.difference == result.difference >= 0
+    assert result.difference == (
+        readings[result.high_blade - 1] - readings[result.low_blade - 1]
     )
     (same,) = blade_differences([700], [[readings[0]]] * 3)
     assert same.difference == 0

@@ -93,13 +93,13 @@ def test_reserve_is_weighed_in():
 def test_every_plan_is_whole_even_and_in_time(joints, life, each):
     if life < each:
         return
-    found = plan(joints, working_life_s=life, joint_time_s=each)
-    assert sum(found.joints_by_mix) == joints
-    assert max(found.joints_by_mix) - min(found.joints_by_mix) <= 1
-    assert max(found.joints_by_mix) <= found.joints_per_mix
-    assert max(found.joints_by_mix) * each <= life * (1 + 1e-12)
-    assert sum(found.mass_by_mix_g) == pytest.approx(joints * 0.25 * 300)
-    assert (len(found.joints_by_mix) - 1) * found.joints_per_mix < joints
+    result = plan(joints, working_life_s=life, joint_time_s=each)
+    assert sum(result.joints_by_mix) == joints
+    assert max(result.joints_by_mix) - min(result.joints_by_mix) <= 1
+    assert max(result.joints_by_mix) <= result.joints_per_mix
+    assert max(result.joints_by_mix) * each <= life * (1 + 1e-12)
+    assert sum(result.mass_by_mix_g) == pytest.approx(joints * 0.25 * 300)
+    assert (len(result.joints_by_mix) - 1) * result.joints_per_mix < joints
 
 
 @pytest.mark.parametrize(

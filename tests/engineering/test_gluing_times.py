@@ -51,8 +51,8 @@ def test_every_row_is_given_back(table):
     [(65, math.sqrt(7.5 * 3.75), 1e-9), (65, 5.303, 5e-4), (77, 2.789, 5e-4)],
 )
 def test_between_rows_the_logarithm_is_straight(fahrenheit, hours, tolerance):
-    found = interpolate_time(WORKING_LIFE, celsius(fahrenheit)) / 3600
-    assert found == pytest.approx(hours, abs=tolerance)
+    result = interpolate_time(WORKING_LIFE, celsius(fahrenheit)) / 3600
+    assert result == pytest.approx(hours, abs=tolerance)
 
 
 def test_a_rule_of_ten_degrees_is_met_exactly_between_its_own_rows():

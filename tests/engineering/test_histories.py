@@ -31,13 +31,13 @@ def test_a_dip_runs_from_the_last_good_to_the_next_good_sample():
 
 
 def test_a_good_sample_between_two_dips_parts_them():
-    found = dips([(0, 9), (60, 5), (120, 8), (180, 6), (240, 9)], 8)
-    assert found == (Dip(0, 120, 5, ended=True), Dip(120, 240, 6, ended=True))
+    result = dips([(0, 9), (60, 5), (120, 8), (180, 6), (240, 9)], 8)
+    assert result == (Dip(0, 120, 5, ended=True), Dip(120, 240, 6, ended=True))
 
 
 def test_a_history_may_begin_and_end_in_a_dip():
-    found = dips([(10, 5), (60, 9), (120, 9), (180, 7), (240, 6)], 8)
-    assert found == (Dip(10, 60, 5, ended=True), Dip(120, 240, 6, ended=False))
+    result = dips([(10, 5), (60, 9), (120, 9), (180, 7), (240, 6)], 8)
+    assert result == (Dip(10, 60, 5, ended=True), Dip(120, 240, 6, ended=False))
 
 
 def test_one_low_sample_is_a_dip_of_no_length_that_has_not_ended():
@@ -72,12 +72,12 @@ def test_time_in_dips_and_out_of_them_is_the_whole(history, minimum):
 
 @given(HISTORIES, st.integers(0, 20))
 def test_every_low_sample_lies_in_a_dip_of_its_depth(history, minimum):
-    found = dips(history, minimum)
+    result = dips(history, minimum)
     low = [(at, value) for at, value in history if value < minimum]
-    assert bool(low) == bool(found)
+    assert bool(low) == bool(result)
     for at, value in low:
-        assert any(d.start_s <= at <= d.end_s and d.lowest <= value for d in found)
-    assert all(dip.lowest < minimum for dip in found)
+        assert any(d.start_s <= at <= d.end_s and d.lowest <= value for d in result)
+    assert all(dip.lowest < minimum for dip in result)
 
 
 @given(HISTORIES, st.integers(0, 19))

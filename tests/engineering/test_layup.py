@@ -28,10 +28,10 @@ STACK = [
 ]
 
 
-def laid_as(found, laminations):
+def laid_as(result, laminations):
     """Lay the stack as proposed."""
     stack = []
-    for place in found.places:
+    for place in result.places:
         lam = laminations[place.lamination - 1]
         point = -lam.balance_point_mm if place.turned else lam.balance_point_mm
         stack.append(Lamination(lam.mass_g, point, lam.thickness_mm))
@@ -47,13 +47,13 @@ def turned(lamination, flip):
 
 def test_moments_by_hand():
     # 800 * 4 - 820 * 3 = 740; heights -9.5 and 9.5: (820 - 800) * 9.5 = 190.
-    found = stack_moments([Lamination(800, 4, 19), Lamination(820, -3, 19)])
-    assert found.along_g_mm == pytest.approx(740)
-    assert found.through_g_mm == pytest.approx(190)
+    result = stack_moments([Lamination(800, 4, 19), Lamination(820, -3, 19)])
+    assert result.along_g_mm == pytest.approx(740)
+    assert result.through_g_mm == pytest.approx(190)
 
 
 def test_five_laminations_against_all_3840_arrangements():
-    found = least_unbalance(STACK)
+    result = least_unbalance(STACK)
     arrangements = [
         stack_moments([turned(STACK[i], f) for i, f in zip(order, flips, strict=True)])
         for order in permutations(range(5))
@@ -61,30 +61,30 @@ def test_five_laminations_against_all_3840_arrangements():
     ]
     along = min(abs(m.along_g_mm) for m in arrangements)
     through = min(abs(m.through_g_mm) for m in arrangements)
-    assert abs(found.after.along_g_mm) == pytest.approx(along, abs=1e-6)
-    assert abs(found.after.through_g_mm) == pytest.approx(through, abs=1e-6)
-    assert found.exact
+    assert abs(result.after.along_g_mm) == pytest.approx(along, abs=1e-6)
+    assert abs(result.after.through_g_mm) == pytest.approx(through, abs=1e-6)
+    assert result.exact
 
 
 @settings(max_examples=30)
 @given(st.lists(LAMINATIONS, min_size=1, max_size=9))
 def test_never_worse_than_the_stack_as_given(laminations):
-    found = least_unbalance(laminations)
-    assert found.before == stack_moments(laminations)
-    assert abs(found.after.along_g_mm) <= abs(found.before.along_g_mm) + 1e-3
-    assert abs(found.after.through_g_mm) <= abs(found.before.through_g_mm) + 1e-3
+    result = least_unbalance(laminations)
+    assert result.before == stack_moments(laminations)
+    assert abs(result.after.along_g_mm) <= abs(result.before.along_g_mm) + 1e-3
+    assert abs(result.after.through_g_mm) <= abs(result.before.through_g_mm) + 1e-3
 
 
 @settings(max_examples=30)
 @given(st.lists(LAMINATIONS, min_size=1, max_size=9))
 def test_the_moments_reported_are_those_of_the_proposal(laminations):
-    found = least_unbalance(laminations)
-    assert sorted(p.lamination for p in found.places) == list(
+    result = least_unbalance(laminations)
+    assert sorted(p.lamination for p in result.places) == list(
         range(1, len(laminations) + 1)
     )
-    after = stack_moments(laid_as(found, laminations))
-    assert after.along_g_mm == pytest.approx(found.after.along_g_mm, abs=1e-9)
-    assert after.through_g_mm == pytest.approx(found.after.through_g_mm, abs=1e-9)
+    after = stack_moments(laid_as(result, laminations))
+    assert after.along_g_mm == pytest.approx(result.after.along_g_mm, abs=1e-9)
+    assert after.through_g_mm == pytest.approx(result.after.through_g_mm, abs=1e-9)
 
 
 @settings(max_examples=20)
@@ -107,24 +107,24 @@ def test_turning_the_stack_given_does_not_change_how_good_the_best_is(stack, dat
 
 def test_a_balanced_stack_is_left_alone():
     stack = [Lamination(800, 3, 19), Lamination(900, 0, 19), Lamination(800, -3, 19)]
-    found = least_unbalance(stack)
-    assert found.places == (Place(1, False), Place(2, False), Place(3, False))
-    assert found.after == found.before == StackMoments(0, 0)
+    result = least_unbalance(stack)
+    assert result.places == (Place(1, False), Place(2, False), Place(3, False))
+    assert result.after == result.before == StackMoments(0, 0)
 
 
 def test_without_thickness_the_order_stays():
     stack = [Lamination(lam.mass_g, lam.balance_point_mm) for lam in STACK]
-    found = least_unbalance(stack)
-    assert [place.lamination for place in found.places] == [1, 2, 3, 4, 5]
-    assert found.before.through_g_mm is found.after.through_g_mm is None
+    result = least_unbalance(stack)
+    assert [place.lamination for place in result.places] == [1, 2, 3, 4, 5]
+    assert result.before.through_g_mm is result.after.through_g_mm is None
     with_thickness = least_unbalance(STACK).after.along_g_mm
-    assert found.after.along_g_mm == pytest.approx(with_thickness)
+    assert result.after.along_g_mm == pytest.approx(with_thickness)
 
 
 def test_one_lamination_stays_as_it_is():
-    found = least_unbalance([Lamination(800, 4, 19)])
-    assert found.places == (Place(1, False),)
-    assert found.after == found.before == StackMoments(3200, 0)
+    result = least_unbalance([Lamination(800, 4, 19)])
+    assert result.places == (Place(1, False),)
+    assert result.after == result.before == StackMoments(3200, 0)
 
 
 def many(count):
@@ -136,11 +136,11 @@ def many(count):
 
 def test_twelve_laminations_are_exact_and_thirteen_are_searched():
     assert least_unbalance(many(12)).exact
-    found = least_unbalance(many(13))
-    assert not found.exact
-    assert abs(found.after.along_g_mm) <= abs(found.before.along_g_mm)
-    assert abs(found.after.through_g_mm) <= abs(found.before.through_g_mm)
-    assert found == least_unbalance(many(13))
+    result = least_unbalance(many(13))
+    assert not result.exact
+    assert abs(result.after.along_g_mm) <= abs(result.before.along_g_mm)
+    assert abs(result.after.through_g_mm) <= abs(result.before.through_g_mm)
+    assert result == least_unbalance(many(13))
 
 
 def test_edges_of_the_number_of_laminations():

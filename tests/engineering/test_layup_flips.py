@@ -25,13 +25,13 @@ def rounding(moments):
 
 @given(FEW)
 def test_no_choice_of_signs_is_better(moments):
-    found = size(moments, least_signed_sum(moments, 12))
+    result = size(moments, least_signed_sum(moments, 12))
     # Brute force: every choice, added up plainly.
     brute = min(
         abs(sum(sign * m for sign, m in zip(signs, moments, strict=True)))
         for signs in product((1, -1), repeat=len(moments))
     )
-    assert found <= brute + 2 * rounding(moments)
+    assert result <= brute + 2 * rounding(moments)
 
 
 @given(MANY)
@@ -45,13 +45,13 @@ def test_the_bounded_search_is_never_worse_than_leaving_all_as_they_lie(moments)
 @given(MANY)
 def test_the_bounded_search_stops_where_one_or_two_reversals_no_longer_help(moments):
     flips = least_signed_sum(moments, 12)
-    found = size(moments, flips)
+    result = size(moments, flips)
     for one in range(len(moments)):
         for two in range(one, len(moments)):
             other = list(flips)
             for index in {one, two}:
                 other[index] = not other[index]
-            assert size(moments, other) >= found - 4 * rounding(moments)
+            assert size(moments, other) >= result - 4 * rounding(moments)
 
 
 @given(st.lists(MOMENTS, min_size=1, max_size=8))
@@ -76,12 +76,12 @@ def test_from_any_start_the_search_goes_down_to_where_no_two_reversals_help(coun
     moments = scattered(count)
     for start in ((False,) * count, (True, False, False) * count):
         flips = layup_flips._improved(moments, start[:count])
-        found = size(moments, flips)
-        assert found < size(moments, start[:count])
+        result = size(moments, flips)
+        assert result < size(moments, start[:count])
         for one in range(count):
             for two in range(one, count):
                 other = [f ^ (i in {one, two}) for i, f in enumerate(flips)]
-                assert size(moments, other) >= found
+                assert size(moments, other) >= result
 
 
 def test_largest_first_sets_each_against_the_sum_so_far():
@@ -108,8 +108,8 @@ def test_the_bounded_search_is_bounded(monkeypatch):
 def test_the_unit_of_the_moments_does_not_matter(moments, factor):
     plain = size(moments, least_signed_sum(moments, 12))
     scaled = [factor * m for m in moments]
-    found = size(scaled, least_signed_sum(scaled, 12))
-    assert found == pytest.approx(factor * plain, abs=4 * rounding(scaled) + 1e-300)
+    result = size(scaled, least_signed_sum(scaled, 12))
+    assert result == pytest.approx(factor * plain, abs=4 * rounding(scaled) + 1e-300)
 
 
 @pytest.mark.parametrize(

@@ -41,8 +41,8 @@ def test_no_order_is_better(stack):
     brute = min(
         moment(masses, thicknesses, p) for p in permutations(range(len(masses)))
     )
-    found = moment(masses, thicknesses, order)
-    assert found <= brute + rounding(masses, thicknesses)
+    result = moment(masses, thicknesses, order)
+    assert result <= brute + rounding(masses, thicknesses)
 
 
 def test_seven_laminations_of_one_thickness_against_all_5040_orders():
@@ -69,8 +69,8 @@ def test_the_bounded_search_is_never_worse_and_always_the_same(stack):
     order = least_stack_order(masses, thicknesses, 12)
     assert sorted(order) == list(range(len(masses)))
     as_given = moment(masses, thicknesses, range(len(masses)))
-    found = moment(masses, thicknesses, order)
-    assert found <= as_given + rounding(masses, thicknesses)
+    result = moment(masses, thicknesses, order)
+    assert result <= as_given + rounding(masses, thicknesses)
     assert order == least_stack_order(masses, thicknesses, 12)
 
 
@@ -79,12 +79,12 @@ def test_the_bounded_search_is_never_worse_and_always_the_same(stack):
 def test_the_bounded_search_stops_where_no_swap_of_two_helps(stack):
     masses, thicknesses = stack
     order = least_stack_order(masses, thicknesses, 0)
-    found = moment(masses, thicknesses, order)
+    result = moment(masses, thicknesses, order)
     for low in range(len(masses)):
         for high in range(low):
             other = list(order)
             other[low], other[high] = other[high], other[low]
-            least = found - rounding(masses, thicknesses)
+            least = result - rounding(masses, thicknesses)
             assert moment(masses, thicknesses, other) >= least
 
 

@@ -23,9 +23,9 @@ def test_activity_factor_of_a_published_table_under_each_rule(rule, printed):
     radii = [100 * i for i in range(2, 11)]
     percents = [10, 9.3, 8.6, 7.9, 7.3, 6.6, 5.9, 5.2, 0]
     chords = [pct / 100 * diameter for pct in percents]
-    found = activity_factor(radii, chords, diameter, rule)
-    assert found.value == pytest.approx(printed, abs=0.005)
-    assert found.rule is rule
+    result = activity_factor(radii, chords, diameter, rule)
+    assert result.value == pytest.approx(printed, abs=0.005)
+    assert result.rule is rule
 
 
 @pytest.mark.parametrize(
@@ -34,32 +34,32 @@ def test_activity_factor_of_a_published_table_under_each_rule(rule, printed):
 def test_activity_factor_of_a_constant_chord(inner, expected):
     # c/D .08, closed form 6250 (c/D) (1 - x^4) / 4 (formula: heli-air.net).
     radii = [1000 * x for x in (inner, (inner + 1) / 2, 1.0)]
-    found = activity_factor(radii, [160] * 3, 2000, SIMPSON)
-    assert found.value == pytest.approx(expected, abs=0.0005)
+    result = activity_factor(radii, [160] * 3, 2000, SIMPSON)
+    assert result.value == pytest.approx(expected, abs=0.0005)
     closed_form = 6250 * 0.08 * (1 - inner**4) / 4
-    assert found.value == pytest.approx(closed_form, rel=1e-12)
-    assert (found.inner, found.outer) == pytest.approx((inner, 1))
+    assert result.value == pytest.approx(closed_form, rel=1e-12)
+    assert (result.inner, result.outer) == pytest.approx((inner, 1))
 
 
 @given(CHORDS, st.floats(0.01, 100))
 def test_activity_factor_has_no_unit_of_length(chords, factor):
     radii = [150, 575, 1000]
-    found = activity_factor(radii, chords, 2000, SIMPSON).value
+    result = activity_factor(radii, chords, 2000, SIMPSON).value
     scaled = activity_factor(
         [r * factor for r in radii],
         [c * factor for c in chords],
         2000 * factor,
         SIMPSON,
     ).value
-    assert scaled == pytest.approx(found, rel=1e-9, abs=1e-9)
+    assert scaled == pytest.approx(result, rel=1e-9, abs=1e-9)
 
 
 def test_area_of_a_straight_taper_is_the_same_under_both_rules():
     for rule in Quadrature:
-        found = planform_area([100, 350, 600], [100, 70, 40], rule)
-        assert found.area_mm2 == pytest.approx(35_000, rel=1e-12)
-        assert found.mean_chord_mm == pytest.approx(70, rel=1e-12)
-        assert (found.inner_mm, found.outer_mm, found.rule) == (100, 600, rule)
+        result = planform_area([100, 350, 600], [100, 70, 40], rule)
+        assert result.area_mm2 == pytest.approx(35_000, rel=1e-12)
+        assert result.mean_chord_mm == pytest.approx(70, rel=1e-12)
+        assert (result.inner_mm, result.outer_mm, result.rule) == (100, 600, rule)
 
 
 def test_area_of_half_an_ellipse_is_neared_by_both_rules():
@@ -68,8 +68,8 @@ def test_area_of_half_an_ellipse_is_neared_by_both_rules():
     chords = [2 * 120 * math.sqrt(1 - (r / 800) ** 2) for r in radii]
     expected = math.pi / 2 * 800 * 120
     for rule, tolerance in ((TRAPEZOID, 1e-3), (SIMPSON, 5e-4)):
-        found = planform_area(radii, chords, rule).area_mm2
-        assert found == pytest.approx(expected, rel=tolerance)
+        result = planform_area(radii, chords, rule).area_mm2
+        assert result == pytest.approx(expected, rel=tolerance)
 
 
 @given(CHORDS, CHORDS, st.sampled_from(Quadrature))

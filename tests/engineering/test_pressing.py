@@ -33,26 +33,26 @@ RAMS = st.integers(1, 40)
     ],
 )
 def test_rams_in_inches(gauge_psi, rams, bore_in, area_in2, psi):
-    found = ram_pressure(
+    result = ram_pressure(
         to_si(gauge_psi, "psi"), rams, bore_in * INCH, to_si(area_in2, "in2")
     )
-    assert from_si(found, "psi") == pytest.approx(psi, abs=5e-4)
+    assert from_si(result, "psi") == pytest.approx(psi, abs=5e-4)
 
 
 def test_rams_in_millimetres():
     # check-values 5: 4 x 63 mm at 10 MPa on 1830 x 152 mm is .44827 MPa.
-    found = ram_pressure(10e6, 4, 0.063, 1.830 * 0.152)
-    assert found == pytest.approx(0.44827e6, abs=5)
+    result = ram_pressure(10e6, 4, 0.063, 1.830 * 0.152)
+    assert result == pytest.approx(0.44827e6, abs=5)
     first = ram_pressure(to_si(1000.0, "psi"), 4, 3 * INCH, 72 * 6 * INCH**2)
     assert first == pytest.approx(0.45126e6, abs=5)
 
 
 def test_required_gauge_pressure_of_the_first_row():
     # check-values 5: 175 psi asks 2673.80 psi on the gauge.
-    found = required_gauge_pressure(
+    result = required_gauge_pressure(
         to_si(175.0, "psi"), 4, 3 * INCH, to_si(72.0 * 6, "in2")
     )
-    assert from_si(found, "psi") == pytest.approx(2673.80, abs=0.005)
+    assert from_si(result, "psi") == pytest.approx(2673.80, abs=0.005)
 
 
 # AC 43.13-1B, 1-10 (seen), for resorcinol: 125-150 psi on softwood, .862-1.034 MPa,
@@ -72,8 +72,8 @@ def test_required_pressure_there_and_back(target, rams, bore, area, added):
     if target * area < added:
         return
     gauge = required_gauge_pressure(target, rams, bore, area, added)
-    found = ram_pressure(gauge, rams, bore, area, added)
-    assert found == pytest.approx(target, rel=1e-6)
+    result = ram_pressure(gauge, rams, bore, area, added)
+    assert result == pytest.approx(target, rel=1e-6)
 
 
 @given(PRESSURES, RAMS, BORES, AREAS)

@@ -55,8 +55,8 @@ def test_risks_agree_with_the_draft_tables_of_rp_19(ratio, in_tolerance, pfa, pf
 # shared/risk_pfa.csv, set tur: u = T / (2 TUR), by quadrature and by suncal 1.7.1.
 @pytest.mark.parametrize(("tur", "in_tolerance", "pfa", "pfr"), rows("tur"))
 def test_risks_agree_with_an_independent_package(tur, in_tolerance, pfa, pfr):
-    found = centred(deviation_for(in_tolerance), 1 / (2 * tur))
-    assert found == pytest.approx((pfa, pfr), abs=1e-7)
+    result = centred(deviation_for(in_tolerance), 1 / (2 * tur))
+    assert result == pytest.approx((pfa, pfr), abs=1e-7)
 
 
 # Deaver's values as in the tests of suncal; his ratio is process deviation over
@@ -87,15 +87,15 @@ def test_resistors_of_jcgm_106():
     # JCGM 106:2012, 9.5 (inputs from memory): in tolerance 0.9044, Rc 0.0189,
     # Rp 0.0372.
     assert 1 - 2 * PHI(-0.2 / 0.12) == pytest.approx(0.9044, abs=5e-5)
-    found = decision_risk(
+    result = decision_risk(
         process_mean=0,
         process_deviation=0.12,
         standard_uncertainty=0.04,
         low=-0.2,
         high=0.2,
     )
-    assert found.false_accept == pytest.approx(0.0189, abs=5e-5)
-    assert found.false_reject == pytest.approx(0.0372, abs=5e-5)
+    assert result.false_accept == pytest.approx(0.0189, abs=5e-5)
+    assert result.false_reject == pytest.approx(0.0372, abs=5e-5)
 
 
 @pytest.mark.parametrize(
@@ -103,13 +103,13 @@ def test_resistors_of_jcgm_106():
 )
 def test_worst_risk_over_all_process_spreads(tur, worst):
     # Computed from the definition, to 0.01 %.
-    found = optimize.minimize_scalar(
+    result = optimize.minimize_scalar(
         lambda deviation: -centred(deviation, 1 / (2 * tur))[0],
         bounds=(0.3, 3),
         method="bounded",
         options={"xatol": 1e-3},
     )
-    assert -found.fun == pytest.approx(worst, abs=5e-5)
+    assert -result.fun == pytest.approx(worst, abs=5e-5)
 
 
 @pytest.mark.parametrize("guard_band", [0.0, 0.2])
@@ -123,7 +123,7 @@ def test_risks_agree_with_the_two_dimensional_normal_of_scipy(guard_band):
     both = together.cdf([high, b], lower_limit=[low, a])
     reading = stats.norm(mean, math.hypot(deviation, u))
     part = stats.norm(mean, deviation)
-    found = decision_risk(
+    result = decision_risk(
         process_mean=mean,
         process_deviation=deviation,
         standard_uncertainty=u,
@@ -133,8 +133,8 @@ def test_risks_agree_with_the_two_dimensional_normal_of_scipy(guard_band):
     )
     accepted = reading.cdf(b) - reading.cdf(a)
     good = part.cdf(high) - part.cdf(low)
-    assert found.false_accept == pytest.approx(accepted - both, abs=1e-6)
-    assert found.false_reject == pytest.approx(good - both, abs=1e-6)
+    assert result.false_accept == pytest.approx(accepted - both, abs=1e-6)
+    assert result.false_reject == pytest.approx(good - both, abs=1e-6)
 
 
 def test_one_limit_agrees_with_simulated_parts():
@@ -142,7 +142,7 @@ def test_one_limit_agrees_with_simulated_parts():
     random = np.random.default_rng(5)
     parts = random.normal(10, 2, 400_000)
     readings = parts + random.normal(0, 0.5, 400_000)
-    found = decision_risk(
+    result = decision_risk(
         process_mean=10,
         process_deviation=2,
         standard_uncertainty=0.5,
@@ -151,8 +151,8 @@ def test_one_limit_agrees_with_simulated_parts():
         guard_band=0.4,
     )
     accepted, good = readings <= 11.6, parts <= 12
-    assert found.false_accept == pytest.approx(np.mean(accepted & ~good), abs=0.001)
-    assert found.false_reject == pytest.approx(np.mean(~accepted & good), abs=0.001)
+    assert result.false_accept == pytest.approx(np.mean(accepted & ~good), abs=0.001)
+    assert result.false_reject == pytest.approx(np.mean(~accepted & good), abs=0.001)
 
 
 def test_a_lower_limit_alone_mirrors_an_upper_one():
@@ -175,7 +175,7 @@ PROCESSES = st.tuples(
 def test_risks_add_up_to_the_share_accepted(process):
     # A reading is normal with both variances: accepted = good - rejected + bad taken.
     mean, deviation, u, guard = process
-    found = decision_risk(
+    result = decision_risk(
         process_mean=mean,
         process_deviation=deviation,
         standard_uncertainty=u,
@@ -187,11 +187,11 @@ def test_risks_add_up_to_the_share_accepted(process):
     part = NormalDist(mean, deviation)
     accepted = reading.cdf(1 - guard) - reading.cdf(guard - 1)
     good = part.cdf(1) - part.cdf(-1)
-    assert good - found.false_reject + found.false_accept == pytest.approx(
+    assert good - result.false_reject + result.false_accept == pytest.approx(
         accepted, abs=1e-12
     )
-    assert found.false_accept >= 0
-    assert found.false_reject >= 0
+    assert result.false_accept >= 0
+    assert result.false_reject >= 0
 
 
 @settings(max_examples=30)
@@ -240,14 +240,16 @@ def test_a_process_far_inside_its_limits_risks_nothing():
 
 
 def test_a_process_far_outside_its_limits_is_nearly_always_found():
-    found = decision_risk(
+    result = decision_risk(
         process_mean=9,
         process_deviation=0.5,
         standard_uncertainty=0.1,
         low=None,
         high=1,
     )
-    assert (found.false_accept, found.false_reject) == pytest.approx((0, 0), abs=1e-12)
+    assert (result.false_accept, result.false_reject) == pytest.approx(
+        (0, 0), abs=1e-12
+    )
 
 
 # Worst risk at the acceptance limit for a guard band of r U, U = 2u: Phi(-2r). Under
@@ -263,9 +265,9 @@ def test_a_process_far_outside_its_limits_is_nearly_always_found():
     ],
 )
 def test_worst_false_accept_at_published_guard_bands(r, worst, tolerance):
-    found = worst_false_accept(r * 2 * 0.05, 0.05)
-    assert found == pytest.approx(worst, abs=tolerance)
-    assert found == pytest.approx(stats.norm.sf(2 * r), rel=1e-9)
+    result = worst_false_accept(r * 2 * 0.05, 0.05)
+    assert result == pytest.approx(worst, abs=tolerance)
+    assert result == pytest.approx(stats.norm.sf(2 * r), rel=1e-9)
 
 
 def test_guard_factor_of_iso_14253_1_leaves_under_five_percent():

@@ -55,25 +55,25 @@ LENS = ordinates([0, 50, 100], [0, 12, 0], [0, 0, 0])
 )
 @pytest.mark.parametrize("table", [CLASSICAL, UIUC], ids=["classical", "uiuc"])
 def test_clark_y_thickness_agrees_between_both_tables(table, station, thickness_pct):
-    found = carved_section(table, 100, TRAPEZOID)
-    at = found.stations_mm.index(station)
-    assert found.thickness_mm[at] == pytest.approx(thickness_pct, abs=0.03)
+    result = carved_section(table, 100, TRAPEZOID)
+    at = result.stations_mm.index(station)
+    assert result.thickness_mm[at] == pytest.approx(thickness_pct, abs=0.03)
 
 
 def test_clark_y_is_thickest_at_thirty_percent():
     assert thickness_ratio(CLASSICAL) == pytest.approx(0.117, rel=1e-12)
-    found = carved_section(CLASSICAL, 150, SIMPSON)
-    assert found.largest_thickness_mm == pytest.approx(17.55, rel=1e-12)
-    assert found.largest_at_mm == pytest.approx(45, rel=1e-12)
+    result = carved_section(CLASSICAL, 150, SIMPSON)
+    assert result.largest_thickness_mm == pytest.approx(17.55, rel=1e-12)
+    assert result.largest_at_mm == pytest.approx(45, rel=1e-12)
 
 
 def test_clark_y_scaled_to_another_thickness_ratio():
     # t = (t % / 100) c (ratio / 0.117)
-    found = carved_section(CLASSICAL, 140, TRAPEZOID, design_ratio=0.09)
-    for row, thickness in zip(clark_y_rows(), found.thickness_mm, strict=True):
+    result = carved_section(CLASSICAL, 140, TRAPEZOID, design_ratio=0.09)
+    for row, thickness in zip(clark_y_rows(), result.thickness_mm, strict=True):
         expected = row["thickness_mem"] / 100 * 140 * 0.09 / 0.117
         assert thickness == pytest.approx(expected, abs=1e-9)
-    assert found.largest_thickness_mm == pytest.approx(0.09 * 140, rel=1e-12)
+    assert result.largest_thickness_mm == pytest.approx(0.09 * 140, rel=1e-12)
 
 
 def test_clark_y_area_agrees_with_scipy():
@@ -81,15 +81,15 @@ def test_clark_y_area_agrees_with_scipy():
     expected = trapezoid(
         [row["thickness_mem"] for row in rows], x=[row["station_pct"] for row in rows]
     )
-    found = carved_section(CLASSICAL, 200, TRAPEZOID)
-    assert found.area_mm2 == pytest.approx(4 * expected, rel=1e-12)
-    assert found.rule is TRAPEZOID
+    result = carved_section(CLASSICAL, 200, TRAPEZOID)
+    assert result.area_mm2 == pytest.approx(4 * expected, rel=1e-12)
+    assert result.rule is TRAPEZOID
 
 
 def test_area_under_a_parabola_is_two_thirds_of_its_box():
-    found = carved_section(LENS, 100, SIMPSON)
-    assert found.area_mm2 == pytest.approx(2 / 3 * 100 * 12, rel=1e-12)
-    assert found.rule is SIMPSON
+    result = carved_section(LENS, 100, SIMPSON)
+    assert result.area_mm2 == pytest.approx(2 / 3 * 100 * 12, rel=1e-12)
+    assert result.rule is SIMPSON
 
 
 @given(st.floats(1, 1000), st.floats(0.1, 10))
@@ -106,8 +106,8 @@ def test_moving_the_datum_changes_no_thickness(shift):
     stations, upper, lower = [0, 50, 100], [2, 12, 1], [1, 0, 0]
     moved = ordinates(stations, [u + shift for u in upper], [v + shift for v in lower])
     expected = carved_section(ordinates(stations, upper, lower), 100, TRAPEZOID)
-    found = carved_section(moved, 100, TRAPEZOID)
-    assert found.thickness_mm == pytest.approx(expected.thickness_mm, abs=1e-12)
+    result = carved_section(moved, 100, TRAPEZOID)
+    assert result.thickness_mm == pytest.approx(expected.thickness_mm, abs=1e-12)
 
 
 def test_the_tables_own_ratio_changes_nothing():

@@ -27,12 +27,12 @@ def indices(mean, deviation, points, limits, **options):
 def test_indices_of_the_nist_example():
     # NIST/SEMATECH e-Handbook 6.1.6: printed Cp 1.0, Cpu 0.6667, Cpl 1.3333,
     # Cpk 0.6667; Cpm 0.7071 computed from its formula.
-    found = indices(16, 2, 50, NIST)
-    assert found.cp.value == pytest.approx(1.0, abs=5e-5)
-    assert found.cpu == pytest.approx(0.6667, abs=5e-5)
-    assert found.cpl == pytest.approx(1.3333, abs=5e-5)
-    assert found.cpk.value == pytest.approx(0.6667, abs=5e-5)
-    assert found.cpm.value == pytest.approx(0.7071, abs=5e-5)
+    result = indices(16, 2, 50, NIST)
+    assert result.cp.value == pytest.approx(1.0, abs=5e-5)
+    assert result.cpu == pytest.approx(0.6667, abs=5e-5)
+    assert result.cpl == pytest.approx(1.3333, abs=5e-5)
+    assert result.cpk.value == pytest.approx(0.6667, abs=5e-5)
+    assert result.cpm.value == pytest.approx(0.7071, abs=5e-5)
 
 
 @pytest.mark.parametrize(
@@ -40,13 +40,13 @@ def test_indices_of_the_nist_example():
 )
 def test_interval_of_cp(points, low, high):
     # Chi-square interval of Cp 1, computed from Rodriguez's formula (JQT 1992).
-    found = indices(14, 2, points, NIST).cp
-    assert (found.low, found.high) == pytest.approx((low, high), abs=5e-5)
+    result = indices(14, 2, points, NIST).cp
+    assert (result.low, result.high) == pytest.approx((low, high), abs=5e-5)
 
 
 def test_interval_of_cp_at_the_fewest_readings_for_a_conclusion():
-    found = indices(14, 2, 25, NIST).cp
-    assert (found.low, found.high) == pytest.approx((0.72, 1.28), abs=0.005)
+    result = indices(14, 2, 25, NIST).cp
+    assert (result.low, result.high) == pytest.approx((0.72, 1.28), abs=0.005)
 
 
 def test_interval_of_cpk():
@@ -62,19 +62,19 @@ def test_interval_of_cpk():
 @pytest.mark.parametrize("confidence", [0.5, 0.9, 0.99, 0.9999])
 @pytest.mark.parametrize("points", [2, 10, 200])
 def test_interval_of_cp_agrees_with_scipy(points, confidence):
-    found = indices(16, 2, points, NIST, confidence=confidence).cp
+    result = indices(16, 2, points, NIST, confidence=confidence).cp
     spread = stats.chi2(points - 1).interval(confidence)
     expected = [math.sqrt(end / (points - 1)) for end in spread]
-    assert (found.low, found.high) == pytest.approx(expected, rel=1e-9)
+    assert (result.low, result.high) == pytest.approx(expected, rel=1e-9)
 
 
 @pytest.mark.parametrize("points", [25, 50, 200])
 @pytest.mark.parametrize("upper", [2.0, 4.0, 6.0])
 def test_interval_of_cpk_lies_near_the_exact_one_of_a_one_sided_limit(points, upper):
     # Exact: 3 sqrt(n) Cpu follows the noncentral t distribution (scipy.stats.nct).
-    found = indices(0, 1, points, Limits(None, upper)).cpk
+    result = indices(0, 1, points, Limits(None, upper)).cpk
     root = math.sqrt(points)
-    exact_tail = stats.nct.sf(root * upper, points - 1, root * 3 * found.low)
+    exact_tail = stats.nct.sf(root * upper, points - 1, root * 3 * result.low)
     assert exact_tail == pytest.approx(0.025, abs=0.01)
 
 
@@ -83,7 +83,7 @@ def test_intervals_cover_the_true_index_as_often_as_they_say(offset):
     # 2000 simulated series of 40: a coverage of 0.95 has a standard error of 0.005.
     limits = Limits(-6, 6, target=0)
     drawn = np.random.default_rng(3).normal(offset, 2, (2000, 40))
-    found = [
+    result = [
         indices(mean, deviation, 40, limits)
         for mean, deviation in zip(
             drawn.mean(axis=1).tolist(), drawn.std(axis=1, ddof=1).tolist(), strict=True
@@ -95,7 +95,9 @@ def test_intervals_cover_the_true_index_as_often_as_they_say(offset):
         "cpm": 12 / (6 * math.hypot(2, offset)),
     }
     for name, index in true.items():
-        inside = [getattr(f, name).low <= index <= getattr(f, name).high for f in found]
+        inside = [
+            getattr(f, name).low <= index <= getattr(f, name).high for f in result
+        ]
         # A centred Cpk is the smaller of two noisy sides, so its interval covers less.
         assert np.mean(inside) == pytest.approx(0.95, abs=0.025), name
 
@@ -115,10 +117,10 @@ def test_no_target_gives_no_cpm():
 
 @given(MEANS, DEVIATIONS)
 def test_cpk_is_never_above_cp_and_equals_it_on_centre(mean, deviation):
-    found = indices(mean, deviation, 30, Limits(-10, 10, target=0))
-    assert found.cpk.value <= found.cp.value + 1e-12
-    assert found.cpm.value <= found.cp.value + 1e-12
-    assert (found.cpl + found.cpu) / 2 == pytest.approx(found.cp.value)
+    result = indices(mean, deviation, 30, Limits(-10, 10, target=0))
+    assert result.cpk.value <= result.cp.value + 1e-12
+    assert result.cpm.value <= result.cp.value + 1e-12
+    assert (result.cpl + result.cpu) / 2 == pytest.approx(result.cp.value)
     centred = indices(0, deviation, 30, Limits(-10, 10, target=0))
     assert centred.cpk.value == pytest.approx(centred.cp.value)
     assert centred.cpm.value == pytest.approx(centred.cp.value)
@@ -237,8 +239,8 @@ def test_numbers_out_of_range_are_refused(change, sentence):
 
 @pytest.mark.parametrize("limits", [NIST, Limits(8, None), Limits(None, 8)])
 def test_the_smallest_spread_gives_finite_intervals(limits):
-    found = indices(14, 2.1e-11, 30, limits)
-    assert all(map(math.isfinite, (found.cpk.low, found.cpk.high)))
+    result = indices(14, 2.1e-11, 30, limits)
+    assert all(map(math.isfinite, (result.cpk.low, result.cpk.high)))
 
 
 @pytest.mark.parametrize(
@@ -256,8 +258,8 @@ def test_noise_is_a_share_of_the_largest_number_at_hand(limits, mean, size):
 
 
 def test_cpm_far_from_its_target_is_finite():
-    found = indices(1e6, 1.1e-6, 30, Limits(-1, 1, target=0)).cpm
-    assert 0 < found.low <= found.value <= found.high < 1e-6
+    result = indices(1e6, 1.1e-6, 30, Limits(-1, 1, target=0)).cpm
+    assert 0 < result.low <= result.value <= result.high < 1e-6
 
 
 @pytest.mark.parametrize(

@@ -25,10 +25,10 @@ def alternating(points, reach):
 def test_fewer_than_25_readings_are_never_called_capable():
     # Common practice, no source: 25 readings before any conclusion.
     assert FEWEST_READINGS == 25
-    found = assess(alternating(24, 0.01), LIMITS)
-    assert found.conclusion == "too few points"
-    assert found.sentence == "too few points: 24 of the 25 needed to judge a process"
-    assert found.indices.cpk.low > 100
+    findings = assess(alternating(24, 0.01), LIMITS)
+    assert findings.conclusion == "too few points"
+    assert findings.sentence == "too few points: 24 of the 25 needed to judge a process"
+    assert findings.indices.cpk.low > 100
 
 
 def test_fewer_than_25_readings_are_never_called_not_capable_either():
@@ -37,52 +37,52 @@ def test_fewer_than_25_readings_are_never_called_not_capable_either():
 
 @pytest.mark.parametrize("readings", [[], [14.0], [14.0, 14.0]])
 def test_no_spread_gives_no_indices(readings):
-    found = assess(readings, LIMITS)
-    assert (found.conclusion, found.indices) == ("too few points", None)
+    result = assess(readings, LIMITS)
+    assert (result.conclusion, result.indices) == ("too few points", None)
 
 
 def test_two_readings_give_indices_but_no_conclusion():
-    found = assess([13.0, 15.0], LIMITS)
-    assert found.conclusion == "too few points"
-    assert found.indices.cpk.value == pytest.approx(2 / math.sqrt(2))
+    result = assess([13.0, 15.0], LIMITS)
+    assert result.conclusion == "too few points"
+    assert result.indices.cpk.value == pytest.approx(2 / math.sqrt(2))
 
 
 def test_25_readings_may_be_called_capable():
-    found = assess(alternating(25, 0.5), LIMITS)
-    assert found.conclusion == "capable"
-    assert found.sentence == (
+    findings = assess(alternating(25, 0.5), LIMITS)
+    assert findings.conclusion == "capable"
+    assert findings.sentence == (
         "capable: the whole 95 % interval of Cpk lies at or above 1.33"
     )
 
 
 def test_a_poor_process_is_called_not_capable():
-    found = assess(alternating(25, 3), LIMITS, confidence=0.9)
-    assert found.sentence == (
+    findings = assess(alternating(25, 3), LIMITS, confidence=0.9)
+    assert findings.sentence == (
         "not capable: the whole 90 % interval of Cpk lies below 1.33"
     )
 
 
 def test_an_interval_across_the_wanted_value_shows_nothing():
-    found = assess(alternating(25, 1.5), LIMITS)
-    assert found.indices.cpk.low < 1.33 < found.indices.cpk.high
-    assert found.sentence == (
+    findings = assess(alternating(25, 1.5), LIMITS)
+    assert findings.indices.cpk.low < 1.33 < findings.indices.cpk.high
+    assert findings.sentence == (
         "not shown: 1.33 lies within the 95 % interval of Cpk, "
         "so more readings are needed"
     )
 
 
 def test_readings_that_never_change_show_nothing():
-    found = assess([14.1] * 25, LIMITS)
-    assert found.indices is None
-    assert found.sentence == (
+    findings = assess([14.1] * 25, LIMITS)
+    assert findings.indices is None
+    assert findings.sentence == (
         "not shown: the readings do not vary, so the gauge is too coarse to tell"
     )
 
 
 def test_readings_that_differ_by_arithmetic_only_show_nothing():
     # 0.1 + 0.2 and 0.3 differ in the last bit.
-    found = assess([0.1 + 0.2, 0.3] * 20, Limits(0, 1))
-    assert (found.conclusion, found.indices) == ("not shown", None)
+    result = assess([0.1 + 0.2, 0.3] * 20, Limits(0, 1))
+    assert (result.conclusion, result.indices) == ("not shown", None)
 
 
 def test_the_ends_of_the_interval_decide():
@@ -101,18 +101,18 @@ def test_the_ends_of_the_interval_decide():
 def test_indices_are_those_of_the_sample_mean_and_deviation():
     # Mean 2.5 and sample standard deviation sqrt(5/3) of 1, 2, 3, 4: definition.
     limits = Limits(0, 6, target=3)
-    found = assess([1, 2, 3, 4], limits, confidence=0.8).indices
+    result = assess([1, 2, 3, 4], limits, confidence=0.8).indices
     expected = capability_indices(2.5, math.sqrt(5 / 3), 4, limits, confidence=0.8)
-    assert found == expected
+    assert result == expected
 
 
 @given(READINGS)
 def test_a_capable_process_has_25_readings_and_a_cpk_above_the_wanted(readings):
-    found = assess(readings, LIMITS)
-    if found.conclusion == "capable":
+    findings = assess(readings, LIMITS)
+    if findings.conclusion == "capable":
         assert len(readings) >= 25
-        assert found.indices.cpk.value > 1.33
-    assert found.sentence.startswith(f"{found.conclusion}: ")
+        assert findings.indices.cpk.value > 1.33
+    assert findings.sentence.startswith(f"{findings.conclusion}: ")
 
 
 @given(READINGS, st.randoms(use_true_random=False))

@@ -140,8 +140,8 @@ def test_one_reading_can_complete_the_first_rule_only():
 def test_chance_of_a_run_is_found_over_all_sequences_of_sides(signals, length, chance):
     sides = itertools.product([0.1, -0.1], repeat=length)
     runs = [signal for series in sides for signal in signals(series)]
-    found = [run for run in runs if run.rule in {EIGHT, NINE}]
-    assert len(found) / 2**length == pytest.approx(chance, abs=5e-5)
+    result = [run for run in runs if run.rule in {EIGHT, NINE}]
+    assert len(result) / 2**length == pytest.approx(chance, abs=5e-5)
 
 
 def test_one_reading_in_370_lies_beyond_three_sigma():

@@ -29,8 +29,8 @@ def test_a_sixteenth_of_an_inch():
 
 
 def test_each_blade_is_shown_against_each_other():
-    found = at_the_tip([0.5, -0.25, 0.25])
-    assert found.pairs == (
+    result = at_the_tip([0.5, -0.25, 0.25])
+    assert result.pairs == (
         BladePair(1, 2, -0.75),
         BladePair(1, 3, -0.25),
         BladePair(2, 3, 0.5),
@@ -38,8 +38,8 @@ def test_each_blade_is_shown_against_each_other():
 
 
 def test_the_radius_of_the_pointer_belongs_to_the_result():
-    found = track([0, 1], diameter_mm=1700, from_tip_mm=100)
-    assert (found.radius_mm, found.from_tip_mm) == (750, 100)
+    result = track([0, 1], diameter_mm=1700, from_tip_mm=100)
+    assert (result.radius_mm, result.from_tip_mm) == (750, 100)
 
 
 @given(READINGS, st.floats(-20, 20))
@@ -51,9 +51,9 @@ def test_moving_the_pointer_changes_nothing(readings, shift):
 
 @given(READINGS)
 def test_track_is_the_largest_difference_of_any_pair(readings):
-    found = at_the_tip(readings)
-    assert found.track_mm == max(abs(pair.difference_mm) for pair in found.pairs)
-    assert len(found.pairs) == math.comb(len(readings), 2)
+    result = at_the_tip(readings)
+    assert result.track_mm == max(abs(pair.difference_mm) for pair in result.pairs)
+    assert len(result.pairs) == math.comb(len(readings), 2)
 
 
 @given(READINGS)

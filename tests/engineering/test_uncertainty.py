@@ -22,9 +22,9 @@ WIDTHS = st.floats(0, 1e6)
 
 def test_type_a_agrees_with_scipy():
     repeats = [10.2, 10.4, 10.1, 10.6, 10.3]
-    found = type_a(repeats)
-    assert found.standard_uncertainty == pytest.approx(stats.sem(repeats), rel=1e-12)
-    assert found.degrees_of_freedom == 4
+    result = type_a(repeats)
+    assert result.standard_uncertainty == pytest.approx(stats.sem(repeats), rel=1e-12)
+    assert result.degrees_of_freedom == 4
 
 
 def test_type_a_of_a_single_reading_keeps_the_whole_scatter():
@@ -59,9 +59,9 @@ def test_type_a_follows_a_change_of_unit(repeats, scale, shift):
     ],
 )
 def test_type_b_is_the_deviation_of_its_distribution(distribution, independent):
-    found = type_b(0.5, Distribution(distribution))
-    assert found.standard_uncertainty == pytest.approx(independent.std(), rel=1e-9)
-    assert found.degrees_of_freedom == math.inf
+    result = type_b(0.5, Distribution(distribution))
+    assert result.standard_uncertainty == pytest.approx(independent.std(), rel=1e-9)
+    assert result.degrees_of_freedom == math.inf
 
 
 @pytest.mark.parametrize(
@@ -77,8 +77,8 @@ def test_type_b_is_the_deviation_of_its_distribution(distribution, independent):
     ],
 )
 def test_type_b_of_printed_bounds(half_width, distribution, printed, tolerance):
-    found = type_b(half_width, distribution).standard_uncertainty
-    assert found == pytest.approx(printed, abs=tolerance)
+    result = type_b(half_width, distribution).standard_uncertainty
+    assert result == pytest.approx(printed, abs=tolerance)
 
 
 def test_bounds_may_be_poorly_known():
@@ -100,27 +100,27 @@ def test_likelier_middle_means_less_uncertainty(width):
 
 def test_resolution_of_a_hundredth():
     # 0.01 / sqrt(12) = 0.002887 (JCGM 100:2008 F.2.2.1: 0.29 times the step).
-    found = from_resolution(0.01)
-    assert found.standard_uncertainty == pytest.approx(0.002887, abs=5e-7)
+    result = from_resolution(0.01)
+    assert result.standard_uncertainty == pytest.approx(0.002887, abs=5e-7)
     assert from_resolution(1).standard_uncertainty == pytest.approx(0.29, abs=0.005)
-    assert found.degrees_of_freedom == math.inf
+    assert result.degrees_of_freedom == math.inf
     assert from_resolution(0) == Component(0)
 
 
 def test_a_certificate_gives_its_standard_uncertainty_back():
     # JCGM 100:2008 H.1.3.1: 0.075 um with a factor of 3, 18 degrees of freedom.
-    found = from_expanded(0.075, 3, degrees_of_freedom=18)
-    assert found == Component(0.075 / 3, 18)
-    assert found.standard_uncertainty == pytest.approx(0.025)
+    result = from_expanded(0.075, 3, degrees_of_freedom=18)
+    assert result == Component(0.075 / 3, 18)
+    assert result.standard_uncertainty == pytest.approx(0.025)
     assert from_expanded(0.2, 2).degrees_of_freedom == math.inf
     assert from_expanded(0, 2) == Component(0)
 
 
 def test_sensitivity_has_no_sign_in_the_result():
     # JCGM 100:2008 H.1.3.5 (from memory): 0.58e-6 at -0.1 degC on 50 mm is 2.9 nm.
-    found = Component(0.58e-6, 50).times(-0.1 * 50e6)
-    assert found.standard_uncertainty == pytest.approx(2.9, abs=0.05)
-    assert found.degrees_of_freedom == 50
+    result = Component(0.58e-6, 50).times(-0.1 * 50e6)
+    assert result.standard_uncertainty == pytest.approx(2.9, abs=0.05)
+    assert result.degrees_of_freedom == 50
     assert Component(2.0).times(0) == Component(0.0)
 
 

@@ -54,16 +54,16 @@ def test_end_gauge_of_jcgm_100():
     [(5, 0.95, 2.57), (5, 0.9545, 2.65), (10, 0.95, 2.23), (10, 0.9545, 2.28)],
 )
 def test_coverage_factors_of_jcgm_100_table_g_2(freedom, confidence, printed):
-    found = expanded(Component(2.0, freedom), confidence=confidence)
-    assert found.coverage_factor == pytest.approx(printed, abs=0.005)
-    assert found.uncertainty == pytest.approx(2 * found.coverage_factor)
+    result = expanded(Component(2.0, freedom), confidence=confidence)
+    assert result.coverage_factor == pytest.approx(printed, abs=0.005)
+    assert result.uncertainty == pytest.approx(2 * result.coverage_factor)
 
 
 @pytest.mark.parametrize("freedom", [1, 2, 7.99, 16.75, 1000])
 def test_coverage_factor_agrees_with_scipy_after_rounding_down(freedom):
-    found = expanded(Component(1, freedom), confidence=0.99)
+    result = expanded(Component(1, freedom), confidence=0.99)
     exact = stats.t(math.floor(freedom)).ppf(0.995)
-    assert found.coverage_factor == pytest.approx(exact, rel=1e-9)
+    assert result.coverage_factor == pytest.approx(exact, rel=1e-9)
 
 
 def test_exact_uncertainty_expands_by_the_normal_factor():
@@ -78,29 +78,29 @@ def test_exact_uncertainty_expands_by_the_normal_factor():
 def test_interval_of_a_mean_agrees_with_statsmodels():
     repeats = [10.2, 10.4, 10.1, 10.6, 10.3, 10.2]
     low, high = weightstats.DescrStatsW(repeats).tconfint_mean(alpha=0.05)
-    found = expanded(type_a(repeats))
-    assert 2 * found.uncertainty == pytest.approx(high - low, rel=1e-9)
+    result = expanded(type_a(repeats))
+    assert 2 * result.uncertainty == pytest.approx(high - low, rel=1e-9)
 
 
 def test_degrees_of_freedom_agree_with_statsmodels_for_two_means():
     # Welch's test of two means combines two Type A components in the same way.
     one, two = [10.2, 10.4, 10.1, 10.6], [9.8, 10.9, 10.0, 10.8, 9.1, 10.2]
-    found = combined([type_a(one), type_a(two)])
+    result = combined([type_a(one), type_a(two)])
     means = weightstats.CompareMeans(
         weightstats.DescrStatsW(one), weightstats.DescrStatsW(two)
     )
-    assert found.degrees_of_freedom == pytest.approx(means.dof_satt(), rel=1e-9)
-    assert found.standard_uncertainty == pytest.approx(
+    assert result.degrees_of_freedom == pytest.approx(means.dof_satt(), rel=1e-9)
+    assert result.standard_uncertainty == pytest.approx(
         means.std_meandiff_separatevar, rel=1e-9
     )
 
 
 def test_one_component_is_its_own_combination():
     for freedom in range(1, 400):
-        found = combined([Component(0.3, freedom)])
-        assert found.standard_uncertainty == pytest.approx(0.3)
+        result = combined([Component(0.3, freedom)])
+        assert result.standard_uncertainty == pytest.approx(0.3)
         exact = stats.t(freedom).ppf(0.975)
-        assert expanded(found).coverage_factor == pytest.approx(exact, rel=1e-9)
+        assert expanded(result).coverage_factor == pytest.approx(exact, rel=1e-9)
 
 
 def test_exact_components_stay_exact():
@@ -130,17 +130,17 @@ def test_combining_in_steps_gives_the_same(components):
 
 @given(st.lists(COMPONENTS, min_size=1, max_size=6))
 def test_combination_is_at_least_the_largest_and_at_most_the_sum(components):
-    found = combined(components).standard_uncertainty
+    result = combined(components).standard_uncertainty
     sizes = [component.standard_uncertainty for component in components]
-    assert max(sizes) * (1 - 1e-12) <= found <= sum(sizes) * (1 + 1e-12)
+    assert max(sizes) * (1 - 1e-12) <= result <= sum(sizes) * (1 + 1e-12)
 
 
 @given(st.lists(COMPONENTS, min_size=1, max_size=6))
 def test_effective_freedom_lies_between_the_least_and_the_sum(components):
-    found = combined(components).degrees_of_freedom
+    result = combined(components).degrees_of_freedom
     freedoms = [component.degrees_of_freedom for component in components]
-    if found != math.inf:
-        assert min(freedoms) * (1 - 1e-9) <= found <= sum(freedoms) * (1 + 1e-9)
+    if result != math.inf:
+        assert min(freedoms) * (1 - 1e-9) <= result <= sum(freedoms) * (1 + 1e-9)
 
 
 @given(st.lists(COMPONENTS, min_size=1, max_size=4), st.sampled_from([1e-6, 25.4]))
@@ -182,8 +182,8 @@ def test_resistance_and_reactance_of_jcgm_100():
     u_x = [x / volt * u_volt, -x / amp * u_amp, r * u_phase]
     u_z = [z / volt * u_volt, -z / amp * u_amp, 0]
     for contributions, printed in ((u_r, 0.071), (u_x, 0.295), (u_z, 0.236)):
-        found = combined_correlated(contributions, correlations)
-        assert found == pytest.approx(printed, abs=0.001)
+        result = combined_correlated(contributions, correlations)
+        assert result == pytest.approx(printed, abs=0.001)
 
 
 def test_difference_of_two_readings_of_one_gauge_loses_the_shared_error():
@@ -195,17 +195,17 @@ def test_difference_of_two_readings_of_one_gauge_loses_the_shared_error():
 
 @given(st.lists(st.floats(-100, 100), min_size=1, max_size=6))
 def test_no_correlation_is_the_root_sum_of_squares(contributions):
-    found = combined_correlated(contributions, square(len(contributions), 0))
+    result = combined_correlated(contributions, square(len(contributions), 0))
     parts = combined(Component(abs(part)) for part in contributions)
-    assert found == pytest.approx(parts.standard_uncertainty, rel=1e-9, abs=1e-150)
+    assert result == pytest.approx(parts.standard_uncertainty, rel=1e-9, abs=1e-150)
 
 
 @given(st.lists(st.floats(-100, 100), min_size=2, max_size=2), st.floats(-1, 1))
 def test_correlated_variance_agrees_with_the_matrix_product(contributions, r):
-    found = combined_correlated(contributions, [[1, r], [r, 1]])
+    result = combined_correlated(contributions, [[1, r], [r, 1]])
     u = np.array(contributions)
     variance = u @ np.array([[1, r], [r, 1]]) @ u
-    assert found**2 == pytest.approx(variance, abs=1e-9)
+    assert result**2 == pytest.approx(variance, abs=1e-9)
 
 
 @pytest.mark.parametrize(
@@ -254,6 +254,6 @@ def test_input_that_gives_no_answer_is_refused(make, sentence):
 
 @pytest.mark.parametrize("confidence", [0.5, 0.9999])
 def test_both_ends_of_the_confidence_range_are_allowed(confidence):
-    found = expanded(Component(1, 9), confidence=confidence)
+    result = expanded(Component(1, 9), confidence=confidence)
     exact = stats.t(9).ppf((1 + confidence) / 2)
-    assert found.coverage_factor == pytest.approx(exact, rel=1e-9)
+    assert result.coverage_factor == pytest.approx(exact, rel=1e-9)

@@ -30,10 +30,14 @@ def test_every_row_of_the_table_is_there():
     ],
 )
 def test_figures_as_printed(species, shrinkage, coefficients):
-    found = species_figures(species)
-    assert (found.radial_pct, found.tangential_pct, found.volumetric_pct) == shrinkage
-    assert (found.radial_coefficient, found.tangential_coefficient) == coefficients
-    assert found.shrinkage_source == found.coefficient_source == "SEEN"
+    result = species_figures(species)
+    assert (
+        result.radial_pct,
+        result.tangential_pct,
+        result.volumetric_pct,
+    ) == shrinkage
+    assert (result.radial_coefficient, result.tangential_coefficient) == coefficients
+    assert result.shrinkage_source == result.coefficient_source == "SEEN"
 
 
 def test_what_is_from_memory_says_so():

@@ -59,9 +59,9 @@ class Cluster:
 
 
 def _find(program):
-    found = shutil.which(program)
-    if found is None:
+    result = shutil.which(program)
+    if result is None:
         newest = sorted(Path(PLACES).glob(f"*/bin/{program}"))
         assert newest, f"{program} is not installed: these tests need PostgreSQL's own"
-        found = str(newest[-1])
-    return found
+        result = str(newest[-1])
+    return result

@@ -67,8 +67,8 @@ def test_each_page_with_records_is_found(closed, damage, rounds):
     step = max(1, len(pages) // rounds)
     for page in pages[::step]:
         path.write_bytes(spoiled(whole, page, damage))
-        found, said = verify(closed)
-        assert found == 1, f"page {page} with {damage} was not found"
+        result, said = verify(closed)
+        assert result == 1, f"page {page} with {damage} was not found"
         assert len(said) > 10
         for side in ("-wal", "-shm"):
             path.with_name(path.name + side).unlink(missing_ok=True)
@@ -98,9 +98,9 @@ def written_in(path, whole):
     with closing(sqlite3.connect(path)) as book:
         for table in TABLES:
             pages = pages_of(path, table)
-            found = book.execute(f"SELECT * FROM {table}")
-            columns = [name for name, *_ in found.description]
-            for row in found:
+            result = book.execute(f"SELECT * FROM {table}")
+            columns = [name for name, *_ in result.description]
+            for row in result:
                 texts = zip(columns, row, strict=True)
                 for column, text in texts:
                     if isinstance(text, str) and len(text) >= SEEN_ONCE:
@@ -130,8 +130,8 @@ def test_a_file_that_is_no_database_any_more_is_said(closed):
     shutil.copy(path, path.with_suffix(".kept"))
     with path.open("r+b") as file:
         file.write(b"\0" * 100)
-    found, said = verify(closed)
-    assert found == 1
+    result, said = verify(closed)
+    assert result == 1
     assert "can't be read" in said
     shutil.copy(path.with_suffix(".kept"), path)
     assert verify(closed)[0] == 0

@@ -23,8 +23,8 @@ SAID = "Nothing was saved and nothing is lost"
 
 @pytest.fixture
 def disk(tmp_path):
-    with small_disk(tmp_path / "disk", DISK_MIB) as found:
-        yield found
+    with small_disk(tmp_path / "disk", DISK_MIB) as result:
+        yield result
 
 
 @pytest.fixture

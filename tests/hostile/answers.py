@@ -89,11 +89,11 @@ def _fitting(field):
 
 
 def _choice(field):
-    found = []
+    result = []
     for value, label in list(field.choices)[:MOST_CHOICES]:
         group = label if isinstance(label, list | tuple) else [(value, label)]
-        found += [str(one) for one, _ in group]
-    return st.sampled_from(found or [""])
+        result += [str(one) for one, _ in group]
+    return st.sampled_from(result or [""])
 
 
 def _file(field):

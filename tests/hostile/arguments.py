@@ -157,8 +157,8 @@ class Hand:
 
     def _rows(self, model):
         if model not in self.keys:
-            found = model._default_manager.order_by("-pk").values_list("pk", flat=True)
-            self.keys[model] = list(found[:MOST_ROWS])
+            result = model._default_manager.order_by("-pk").values_list("pk", flat=True)
+            self.keys[model] = list(result[:MOST_ROWS])
         assert self.keys[model], f"the world has no {model.__name__}"
         # A row is read anew for each example: a service that refused has changed it.
         return st.sampled_from(self.keys[model]).map(
@@ -218,14 +218,14 @@ def _changed_plan(changes):
 
 def _choices_by_name():
     """Gather what the tables allow in columns of a name: `kind`, `unit`, `state` ..."""
-    found = {}
+    result = {}
     for model in apps.get_app_config("records").get_models():
         for field in model._meta.concrete_fields:
             if field.choices:
-                found.setdefault(field.name, set()).update(
+                result.setdefault(field.name, set()).update(
                     str(value) for value, _ in field.flatchoices
                 )
-    return {name: sorted(values) for name, values in found.items()}
+    return {name: sorted(values) for name, values in result.items()}
 
 
 def _some_people(act):

@@ -16,9 +16,9 @@ NOTED = {"refuse signature"}
 
 def kept_models():
     """Give every model whose rows are the shop's."""
-    found = apps.get_app_config("records").get_models()
+    result = apps.get_app_config("records").get_models()
     return sorted(
-        (m for m in found if m._meta.db_table not in COUNTERS),
+        (m for m in result if m._meta.db_table not in COUNTERS),
         key=lambda m: m._meta.db_table,
     )
 

@@ -28,12 +28,12 @@ def _below(kind):
 
 def forms_on_pages(client, things):
     """Open every page, and give the first form of each class with its path."""
-    found = {}
+    result = {}
     paths = [a.path(things) for a in addresses() if "pdf" not in a.name]
     for path in [*paths, *more_paths(things)]:
         for form in forms_of(client.get(path)):
-            found.setdefault((type(form), tuple(form.fields)), (path, form))
-    return list(found.values())
+            result.setdefault((type(form), tuple(form.fields)), (path, form))
+    return list(result.values())
 
 
 def forms_of(answer):

@@ -12,8 +12,8 @@ _FIELD = re.compile(r"""^\s+(\w+) = (?:\w+\.)*\w*(?:Field|Filter|Choice)\(""", r
 
 def query_names():
     """List what may stand in a query: read by a view, a filter or a list."""
-    found = {"sort", "page", "per_page", "export", "next"}
+    result = {"sort", "page", "per_page", "export", "next"}
     for path in ROOT.rglob("*.py"):
         source = path.read_text()
-        found |= {*_READ.findall(source), *_FIELD.findall(source)}
-    return sorted(name for name in found if not name.isupper())
+        result |= {*_READ.findall(source), *_FIELD.findall(source)}
+    return sorted(name for name in result if not name.isupper())

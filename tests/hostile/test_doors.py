@@ -170,8 +170,8 @@ class TestCookies:
 
     def test_are_sent_over_https_only_where_the_shop_has_it(self):
         # The deployment's own settings, read anew by a program of its own.
-        found = deployed("SESSION_COOKIE_SECURE", "CSRF_COOKIE_SECURE")
-        assert found == [True, True]
+        result = deployed("SESSION_COOKIE_SECURE", "CSRF_COOKIE_SECURE")
+        assert result == [True, True]
         names = deployed("SESSION_COOKIE_NAME", "CSRF_COOKIE_NAME")
         assert all(name.startswith("__Host-") for name in names)
 
@@ -238,17 +238,17 @@ class TestGuessing:
         assert one.context["form"].errors == two.context["form"].errors
 
     def test_strangers_look_up_a_few_serials_and_no_more(self, client, owner):
-        found = [
+        result = [
             client.get("/serial/", {"serial": f"2026-{n:03}"}).status_code
             for n in range(30)
         ]
-        assert found[:20] == [200] * 20
-        assert set(found[20:]) == {429}
+        assert result[:20] == [200] * 20
+        assert set(result[20:]) == {429}
 
     def test_a_tags_code_cannot_be_guessed_within_the_same_bounds(self, client, owner):
-        found = [client.get(f"/t/{n:016}/2026-001").status_code for n in range(30)]
-        assert set(found[:20]) == {404}
-        assert set(found[20:]) == {429}
+        result = [client.get(f"/t/{n:016}/2026-001").status_code for n in range(30)]
+        assert set(result[:20]) == {404}
+        assert set(result[20:]) == {429}
 
 
 class TestClosedByDefault:

@@ -34,7 +34,7 @@ def kept(bucket, act):
 
 
 def test_a_photo_lies_under_its_digest_and_is_read_back(bucket, kept, signed_in):
-    assert [found.key for found in bucket.objects.all()] == [place_of(kept.sha256)]
+    assert [buckets.key for buckets in bucket.objects.all()] == [place_of(kept.sha256)]
     assert read_kept(kept)[:3] == b"\xff\xd8\xff"
     page = reverse("files:file", args=[kept.attachments.get().pk])
     assert signed_in.get(page).content == read_kept(kept)
@@ -72,16 +72,16 @@ def test_nobody_gets_at_a_photo_without_the_shops_keys(bucket, kept):
 
 class TestSettings:
     def test_a_folder_beside_the_book_is_the_default(self, tmp_path):
-        found = file_storage(tmp_path, {})
-        assert found["BACKEND"].endswith("FileSystemStorage")
-        assert found["OPTIONS"]["location"] == tmp_path / "files"
+        result = file_storage(tmp_path, {})
+        assert result["BACKEND"].endswith("FileSystemStorage")
+        assert result["OPTIONS"]["location"] == tmp_path / "files"
 
     def test_another_folder_may_be_shared_by_several_machines(self, tmp_path):
         shared = tmp_path / "shared"
-        found = file_storage(tmp_path, {"SHOPQA_FILES": str(shared)})
-        assert found["OPTIONS"]["location"] == shared
+        result = file_storage(tmp_path, {"SHOPQA_FILES": str(shared)})
+        assert result["OPTIONS"]["location"] == shared
 
     def test_a_bucket_needs_no_endpoint_at_amazons(self, tmp_path):
-        found = file_storage(tmp_path, {"SHOPQA_S3_BUCKET": "b"})
-        assert found["OPTIONS"]["endpoint_url"] is None
-        assert found["OPTIONS"]["default_acl"] == "private"
+        result = file_storage(tmp_path, {"SHOPQA_S3_BUCKET": "b"})
+        assert result["OPTIONS"]["endpoint_url"] is None
+        assert result["OPTIONS"]["default_acl"] == "private"

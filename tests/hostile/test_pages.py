@@ -116,13 +116,13 @@ def test_every_page_has_the_policy_and_runs_nothing_from_the_book(made, client):
     wrong, shown = {}, 0
     for path in [*paths, *more_paths(made)]:
         answer = client.get(path)
-        found = policy_of(answer)
+        policy = policy_of(answer)
         if answer.headers.get("Content-Type", "").startswith("text/html"):
             html = answer.content.decode()
             shown += "&lt;script&gt;alert(1)" in html
-            found += inline(html)
-        if found:
-            wrong[path] = found
+            policy += inline(html)
+        if policy:
+            wrong[path] = policy
     assert wrong == {}
     assert shown > MANY_PAGES, "too few pages showed the payload"
 

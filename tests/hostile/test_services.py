@@ -22,10 +22,10 @@ def services():
     """List every public service: a function that takes an act."""
     for info in pkgutil.walk_packages(records.services.__path__, "records.services."):
         module = importlib.import_module(info.name)
-        for name, found in inspect.getmembers(module, inspect.isfunction):
-            own = found.__module__ == module.__name__ and not name.startswith("_")
-            if own and "act" in inspect.signature(found).parameters:
-                yield found
+        for name, result in inspect.getmembers(module, inspect.isfunction):
+            own = result.__module__ == module.__name__ and not name.startswith("_")
+            if own and "act" in inspect.signature(result).parameters:
+                yield result
 
 
 def refusal_of(service, arguments):

@@ -109,11 +109,15 @@ def more_paths(things):
     """
     begun = things["begun"]
     for stage in begun.blank.route.stages.prefetch_related("characteristics"):
-        for asked in stage.characteristics.all():
-            number = things.get(f"trace:{asked.on}.number", begun.serial)
-            number = begun.serial if asked.on == "propeller" else number
-            query = {"stage": stage.code, "characteristic": asked.code, "blade": ""}
-            page = reverse("readings:log", args=[asked.on, number])
+        for characteristic in stage.characteristics.all():
+            number = things.get(f"trace:{characteristic.on}.number", begun.serial)
+            number = begun.serial if characteristic.on == "propeller" else number
+            query = {
+                "stage": stage.code,
+                "characteristic": characteristic.code,
+                "blade": "",
+            }
+            page = reverse("readings:log", args=[characteristic.on, number])
             yield f"{page}?{urlencode(query)}"
 
 

@@ -36,10 +36,7 @@ FOLDER = Path(__file__).resolve().parents[1] / "golden"
 STATES = ("in_work", "released", "delivered", "returned", "scrapped")
 # What chance makes: digests, seals, and the codes of tags.
 DIGEST = re.compile(r"\b[0-9a-f]{16,64}\b|\b(?:[0-9a-f]{8}\s){7}[0-9a-f]{8}\b")
-SEAL = re.compile(r"\b[\w-]{40,}(?:\.[\w-]*)*")
-CODE = re.compile(
-    r"\b(?=\w*\d)(?=\w*[A-Z])[0-9A-Z]{16}\b|\b(?:[0-9A-Z]{4}\s){3}[0-9A-Z]{4}\b"
-)
+SEAL = re.compile(r"(?<![\w-])[\w-]{40,}(?:\.[\w-]*)*")
 KEY = re.compile(r"\b(shop|[\w-]+)-[0-9a-f]{8}\b")
 BLOCKS = (
     r"p|li|tr|h\d|dt|dd|section|div|table|ul|ol|dl|form|article|summary|caption"
@@ -142,8 +139,8 @@ def drawing_into(drawn: Drawn) -> Callable[[str, object], bytes]:
 
 
 def _main(html: str) -> str:
-    found = re.search(r"<main\b.*</main>", html, re.DOTALL)
-    return found[0] if found else html
+    result = re.search(r"<main\b.*</main>", html, re.DOTALL)
+    return result[0] if result else html
 
 
 def _words(html: str) -> str:
@@ -163,6 +160,8 @@ def _spelled(facts: object) -> str:
 
 def _settled(text: str) -> str:
     """Put a fixed word where chance decides."""
-    for pattern, word in ((SEAL, "<seal>"), (DIGEST, "<digest>"), (CODE, "<code>")):
-        text = pattern.sub(word, text)
+    codes = Tag.objects.values_list("code", flat=True)
+    groups = "|".join(r"\s?".join(re.findall("....", code)) for code in codes)
+    text = re.sub(groups, "<code>", text)
+    text = DIGEST.sub("<digest>", SEAL.sub("<seal>", text))
     return KEY.sub(r"\1-<key>", text).rstrip("\n") + "\n"

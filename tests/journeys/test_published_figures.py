@@ -280,12 +280,12 @@ def balance(job, propeller):
     heavy = told.read(propeller, "first-balance", "horizontal", str(3 * 850))
     small = told.read(propeller, "first-balance", "vertical", str(12 * 60))
     assert (heavy.verdict, small.verdict) == ("outside", "inside")
-    asked = heavy.characteristic.stage.characteristics.get(code="correction")
+    characteristic = heavy.characteristic.stage.characteristics.get(code="correction")
     added = Decimal("4.250")
     readings.log_reading(
         act=told.act(),
         subject=propeller,
-        characteristic=asked,
+        characteristic=characteristic,
         entered=f"{added} g at 600 mm on blade 2",
         happened_at=told.clock.now,
     )

@@ -82,10 +82,10 @@ def test_situation_09_wood_taken_off_after_balance_makes_it_stale(told):
     # Shape and balance are to be read again; the hub was not touched.
     again = "material removed afterwards (blade 1, leading edge)."
     for code in ("finish-shape", "first-balance"):
-        found = told.missing(propeller, code)
-        assert found
+        findings = told.missing(propeller, code)
+        assert findings
         assert all(
-            sentence.endswith(again) for sentence in found if "again" in sentence
+            sentence.endswith(again) for sentence in findings if "again" in sentence
         )
         assert told.bench.state(propeller, code).signed is None
     assert told.missing(propeller, "hub") == []
@@ -186,14 +186,14 @@ def test_situation_15_a_torque_in_the_wrong_unit_shows_at_the_glue_line(told):
 def test_situation_19_limit_and_drawing_changed_between_two_builds(told):
     first = told.carved(told.glued(), "first-balance")
     old = Reading.objects.get(propeller=first, characteristic__code="horizontal")
-    asked = Characteristic.objects.get(
+    characteristic = Characteristic.objects.get(
         stage__revision=told.workshop.route,
         stage__code="first-balance",
         code="horizontal",
     )
     routes.set_limit(
         act=told.act(KEEPER),
-        characteristic=asked,
+        characteristic=characteristic,
         low=Decimal(-300),
         high=Decimal(300),
         source_kind="shop",

@@ -46,9 +46,9 @@ def sent(page, **answers):
     return {**dict(hidden), **answers}
 
 
-def log_page(propeller, stage, asked):
+def log_page(propeller, stage, characteristic):
     path = reverse("readings:log", args=["propeller", propeller.serial])
-    return f"{path}?stage={stage}&characteristic={asked}"
+    return f"{path}?stage={stage}&characteristic={characteristic}"
 
 
 def spelled(moment):

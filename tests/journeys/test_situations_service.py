@@ -74,8 +74,8 @@ def test_situation_07_a_serial_scrapped_before_release_is_retired_for_good(blank
         builds.start_propeller(act=told.act(), blank=blank, serial=propeller.serial)
     with pytest.raises(Refusal, match="is scrapped: nothing more is read"):
         told.bench.read_stage(propeller, "finish-shape")
-    found = origin(propeller)
-    for kind, thing in (("board", found.boards[0]), ("mix", found.mixes[0])):
+    result = origin(propeller)
+    for kind, thing in (("board", result.boards[0]), ("mix", result.mixes[0])):
         places = where_to(kind, thing.pk).propellers
         assert [(p.serial, p.state_name) for p in places] == [
             (propeller.serial, "scrapped")
@@ -155,8 +155,8 @@ def test_situation_17_back_for_repair_re_pitched_under_the_old_serial(blank, tol
         "Bittern 52",
         "Bittern 52 Flat",
     ]
-    found = who_is_affected(Question(materials=[mix])).included
-    assert [place.serial for place in found] == [propeller.serial]
+    findings = who_is_affected(Question(materials=[mix])).included
+    assert [place.serial for place in findings] == [propeller.serial]
     assert mix.resin_lot in origin(propeller).glue_lots
 
 
@@ -245,10 +245,10 @@ def test_reserve_a_propeller_found_with_no_marks(blank, told):
     weighed = Reading.objects.filter(
         characteristic__stage__code="final-balance", characteristic__code="mass"
     )
-    found = {reading.propeller: Decimal(reading.entered) for reading in weighed}
-    assert set(found) == set(several)
-    lightest = min(several, key=found.__getitem__)
-    near = [p for p, grams in found.items() if abs(grams - found[lightest]) <= 1]
+    result = {reading.propeller: Decimal(reading.entered) for reading in weighed}
+    assert set(result) == set(several)
+    lightest = min(several, key=result.__getitem__)
+    near = [p for p, grams in result.items() if abs(grams - result[lightest]) <= 1]
     assert lightest in near
 
     # Without a serial there is nothing to sign, release or print a record of.

@@ -73,18 +73,18 @@ def test_situation_04_a_lamination_found_cracked_leaves_an_explained_gap(told):
     )
 
     # Order and masses are looked at again: the new piece makes a poor pair.
-    found = origin(blank)
-    assert [piece.number for piece in found.laminations] == [
+    findings = origin(blank)
+    assert [piece.number for piece in findings.laminations] == [
         fresh.number,
         *(stack[n].number for n in (1, 0, 3, 4)),
     ]
-    [poor] = pairs_weigh_alike(found.laminations)
+    [poor] = pairs_weigh_alike(findings.laminations)
     assert poor.sentence.startswith(f"{fresh.number} (2750.0 g) and {stack[4].number}")
     told.bench.read_stage(blank, "saw")
     assert told.missing(blank, "saw") == []
 
     # The register explains the gap.
-    [gap] = found.void_laminations
+    [gap] = findings.void_laminations
     assert (gap.number, gap.void_reason) == (
         cracked.number,
         "End check opened overnight",
@@ -140,10 +140,10 @@ def test_situation_08_two_propellers_of_one_blank_one_finished_to_another_pitch(
 
     # Both came of the same joints and the same coupon, and both say so.
     for child in (first, second):
-        found = origin(child)
-        assert [s.joint for s in found.spreads] == [1, 2, 3, 4, 5, 6]
-        assert [c.mix for c in found.coupons] == found.mixes
-    [mix] = found.mixes
+        result = origin(child)
+        assert [s.joint for s in result.spreads] == [1, 2, 3, 4, 5, 6]
+        assert [c.mix for c in result.coupons] == result.mixes
+    [mix] = result.mixes
     reached = where_to("mix", mix.pk).propellers
     assert {place.serial for place in reached} == {first.serial, second.serial}
 

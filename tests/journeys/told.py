@@ -130,11 +130,11 @@ class Told:
         for code in STAGES[:-1]:
             if self.bench.state(propeller, code).signed is None:
                 self.tell(self.propellers.made(propeller, code, code))
-        for asked in self.bench.state(propeller, STAGES[-1]).characteristics():
+        for characteristic in self.bench.state(propeller, STAGES[-1]).characteristics():
             readings.log_reading(
                 act=self.act(),
                 subject=propeller,
-                characteristic=asked,
+                characteristic=characteristic,
                 entered="yes",
                 happened_at=self.clock.now,
             )
@@ -181,11 +181,13 @@ class Told:
         return handed
 
     def read(
-        self, thing: Any, code: str, asked: str, entered: str, **given: Any
+        self, thing: Any, code: str, characteristic: str, entered: str, **given: Any
     ) -> Any:
         """Log the first reading wanted of this kind, with what was seen."""
         state = self.bench.state(thing, code)
-        slot = next(s for s in open_slots(state) if s.characteristic.code == asked)
+        slot = next(
+            s for s in open_slots(state) if s.characteristic.code == characteristic
+        )
         draft = self.bench.draft(slot, entered)
         values = {
             "characteristic": draft.characteristic,

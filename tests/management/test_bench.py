@@ -26,9 +26,9 @@ def test_hold_on_one_glue_lot_is_seen_on_every_child(django_assert_num_queries):
     shop = build(1000)
     hold = factories.HoldFactory(lot=shop.glue_lot)
     with django_assert_num_queries(2):
-        found = holds_for("propeller", None)
-    assert set(found) == {propeller.pk for propeller in shop.propellers}
-    assert all(holds == [hold] for holds in found.values())
+        rows = holds_for("propeller", None)
+    assert set(rows) == {propeller.pk for propeller in shop.propellers}
+    assert all(holds == [hold] for holds in rows.values())
     with django_assert_num_queries(2):
         assert holds_on("propeller", shop.propellers[999].pk) == [hold]
     with django_assert_num_queries(1):
@@ -70,9 +70,9 @@ def test_every_measure_takes_some_time_both_ways(monkeypatch):
 
 def test_level_by_level_finds_the_same(db):
     shop = build(100)
-    found = measures.level_by_level(shop.glue_lot.pk)
+    result = measures.level_by_level(shop.glue_lot.pk)
     reached = where_to("lot", shop.glue_lot.pk).propellers
-    assert {p.pk for p in found} == {place.pk for place in reached}
+    assert {p.pk for p in result} == {place.pk for place in reached}
 
 
 def test_too_small_a_shop_is_refused():

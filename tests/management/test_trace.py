@@ -63,28 +63,28 @@ def test_serial_gives_everything_under_sorted_keys(propeller, capsys):
     )
     use = factories.MaterialUseFactory(propeller=propeller)
     factories.HoldFactory(mix=mix, reason="late")
-    found = traced_json(capsys, "serial", "SN-031")
-    assert list(found) == SERIAL_KEYS
-    assert (found["serial"], found["state"]) == ("SN-031", "in_work")
-    assert found["boards"] == sorted(
+    result = traced_json(capsys, "serial", "SN-031")
+    assert list(result) == SERIAL_KEYS
+    assert (result["serial"], result["state"]) == ("SN-031", "in_work")
+    assert result["boards"] == sorted(
         piece.board.number for piece in propeller.blank.laminations.all()
     )
-    assert [lot["number"] for lot in found["glue_lots"]] == [
+    assert [lot["number"] for lot in result["glue_lots"]] == [
         mix.resin_lot.number,
         mix.hardener_lot.number,
     ]
-    assert [joint["mix"] for joint in found["joints"]] == [mix.number] * 2
-    assert found["gauges"] == [{"name": gauge.name, "number": gauge.number}]
-    (line,) = found["readings"]
+    assert [joint["mix"] for joint in result["joints"]] == [mix.number] * 2
+    assert result["gauges"] == [{"name": gauge.name, "number": gauge.number}]
+    (line,) = result["readings"]
     assert line["entered"] == reading.entered
     assert (line["high"], line["station_mm"]) == ("1.5000", "258.000")
     assert (line["on"], line["on_number"]) == ("propeller", "SN-031")
-    assert found["signoffs"][0]["stage"] == signoff.stage.code
-    assert found["void_laminations"] == [{"number": "VOID-1", "reason": "check"}]
-    assert found["later_materials"][0]["lot"] == use.lot.number
-    assert found["holds"][0]["on_number"] == mix.number
+    assert result["signoffs"][0]["stage"] == signoff.stage.code
+    assert result["void_laminations"] == [{"number": "VOID-1", "reason": "check"}]
+    assert result["later_materials"][0]["lot"] == use.lot.number
+    assert result["holds"][0]["on_number"] == mix.number
     load = propeller.blank.loaded.get().load
-    assert found["press_loads"][0]["number"] == load.number
+    assert result["press_loads"][0]["number"] == load.number
 
 
 def test_serial_is_printed_the_same_twice(propeller, capsys):
@@ -105,13 +105,13 @@ def test_lot_gives_serials_with_state_owner_and_chain(propeller, capsys):
     )
     factories.PropellerFactory(blank=factories.glued_blank(3))
     lot = propeller.blank.laminations.first().board.lot
-    found = traced_json(capsys, "lot", lot.number)
-    assert found["ranges"] == ["SN-031"]
-    (line,) = found["serials"]
+    result = traced_json(capsys, "lot", lot.number)
+    assert result["ranges"] == ["SN-031"]
+    (line,) = result["serials"]
     assert (line["state"], line["owner"]) == ("in_work", "A. Owner")
     assert line["handed_over_at"] == "2026-03-02T12:00:00+00:00"
     assert len(line["through"]) == 3
-    assert found["blanks"] == [{"number": propeller.blank.number, "state": "glued"}]
+    assert result["blanks"] == [{"number": propeller.blank.number, "state": "glued"}]
 
 
 @pytest.mark.parametrize("kind", ["board", "mix", "load", "gauge", "blank", "coupon"])
@@ -127,8 +127,8 @@ def test_every_kind_leads_to_its_serials(propeller, capsys, kind):
         "blank": propeller.blank,
         "coupon": factories.CouponFactory(mix=mix),
     }[kind]
-    found = traced_json(capsys, kind, thing.number)
-    assert [line["serial"] for line in found["serials"]] == ["SN-031"]
+    result = traced_json(capsys, kind, thing.number)
+    assert [line["serial"] for line in result["serials"]] == ["SN-031"]
 
 
 def test_text_is_for_reading(propeller, capsys):

@@ -63,8 +63,8 @@ def test_json_is_a_contract(files):
     key = str(files / "key.json")
     code, said = run(str(files / "changed.pdf"), "--key", key, "--json")
     assert code == 1
-    found = json.loads(said)
-    assert set(found) == {
+    result = json.loads(said)
+    assert set(result) == {
         "against",
         "facts_digest",
         "genuine",
@@ -72,7 +72,7 @@ def test_json_is_a_contract(files):
         "number",
         "serial",
     }
-    assert found["genuine"] is False
+    assert result["genuine"] is False
 
 
 @pytest.mark.parametrize(

@@ -52,16 +52,16 @@ def test_a_calibration_has_no_negative_allowance(facts):
 
 
 @pytest.mark.parametrize(
-    ("found", "left", "inside"),
+    ("result", "left", "inside"),
     [
         ("0.05", "-0.05", (True, True)),
         ("-0.051", "0", (False, True)),
         ("0.06", "0.051", (False, False)),
     ],
 )
-def test_an_error_is_inside_up_to_what_is_allowed_either_way(found, left, inside):
+def test_an_error_is_inside_up_to_what_is_allowed_either_way(result, left, inside):
     made = Calibration(
-        as_found_error=D(found), as_left_error=D(left), permissible_error=D("0.05")
+        as_found_error=D(result), as_left_error=D(left), permissible_error=D("0.05")
     )
     assert (made.found_inside, made.left_inside) == inside
 

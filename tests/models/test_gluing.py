@@ -51,5 +51,5 @@ def test_joints_come_in_order():
     blank = factories.BlankFactory()
     for joint in (3, 1, 2):
         factories.JointSpreadFactory(blank=blank, joint=joint)
-    found = JointSpread.objects.filter(blank=blank).in_order()
-    assert [str(s) for s in found] == ["joint 1", "joint 2", "joint 3"]
+    spreads = JointSpread.objects.filter(blank=blank).in_order()
+    assert [str(s) for s in spreads] == ["joint 1", "joint 2", "joint 3"]

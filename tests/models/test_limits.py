@@ -25,22 +25,31 @@ def test_a_limit_has_a_side_and_its_sides_are_in_order():
 def test_a_limit_revision_is_used_once_for_all_and_once_a_design():
     limit = factories.LimitFactory(number=1)
     design = factories.RevisionFactory()
-    asked = limit.characteristic
-    factories.LimitFactory(characteristic=asked, number=1, design_revision=design)
-    refused(lambda: factories.LimitFactory(characteristic=asked), "characteristic_id")
+    characteristic = limit.characteristic
+    factories.LimitFactory(
+        characteristic=characteristic, number=1, design_revision=design
+    )
     refused(
-        lambda: factories.LimitFactory(characteristic=asked, design_revision=design),
+        lambda: factories.LimitFactory(characteristic=characteristic),
+        "characteristic_id",
+    )
+    refused(
+        lambda: factories.LimitFactory(
+            characteristic=characteristic, design_revision=design
+        ),
         "characteristic_id",
     )
 
 
 def test_limits_in_force_are_those_begun_the_newest_first():
-    asked = factories.CharacteristicFactory()
+    characteristic = factories.CharacteristicFactory()
     start = factories.NOON
-    old = factories.LimitFactory(characteristic=asked, in_force_from=start)
+    old = factories.LimitFactory(characteristic=characteristic, in_force_from=start)
     later = start + dt.timedelta(days=1)
-    new = factories.LimitFactory(characteristic=asked, number=2, in_force_from=later)
-    limits = Limit.objects.filter(characteristic=asked)
+    new = factories.LimitFactory(
+        characteristic=characteristic, number=2, in_force_from=later
+    )
+    limits = Limit.objects.filter(characteristic=characteristic)
     assert list(limits.in_force(start)) == [old]
     assert list(limits.in_force(later)) == [new, old]
     assert not limits.in_force(start - dt.timedelta(seconds=1))

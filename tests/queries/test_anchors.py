@@ -38,16 +38,16 @@ def test_the_head_is_the_last_entry(write):
 def test_each_day_has_its_last_entry(write, django_assert_num_queries):
     write(*(f"2026-03-{d:02}T{h}:00Z" for d in (2, 3, 5) for h in (10, 11)))
     with django_assert_num_queries(1):
-        found = [(a.on.day, a.sequence) for a in daily_anchors()]
-    assert found == [(2, 2), (3, 4), (5, 6)]
+        result = [(a.on.day, a.sequence) for a in daily_anchors()]
+    assert result == [(2, 2), (3, 4), (5, 6)]
 
 
 def test_days_are_the_shops(write):
     # 9 March 2026, 02:30 UTC, is 8 March, 22:30, in New York (IANA time zone database).
     write("2026-03-09T02:30Z", "2026-03-09T12:00Z")
     with timezone.override("America/New_York"):
-        found = [(a.on.day, a.sequence) for a in daily_anchors()]
-    assert found == [(8, 1), (9, 2)]
+        result = [(a.on.day, a.sequence) for a in daily_anchors()]
+    assert result == [(8, 1), (9, 2)]
 
 
 def test_digests_are_found_by_number(write):

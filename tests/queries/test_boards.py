@@ -73,9 +73,9 @@ def test_inspections_come_with_their_defects_in_two_queries(
         )
         BoardDefect.objects.create(check_of=check, kind="warp", **written)
     with django_assert_num_queries(2):
-        found = boards.checks_of(board)
-        assert [str(d) for c in found for d in c.defects.all()] == ["warp", "warp"]
-    assert found[0].happened_at > found[1].happened_at
+        checks = boards.checks_of(board)
+        assert [str(d) for c in checks for d in c.defects.all()] == ["warp", "warp"]
+    assert checks[0].happened_at > checks[1].happened_at
 
 
 def test_spread_is_between_the_newest_reading_of_each_point(moisture):
@@ -84,9 +84,9 @@ def test_spread_is_between_the_newest_reading_of_each_point(moisture):
     read(board, moisture, "9,4", "root", hours=1)
     read(board, moisture, "10.1", "middle", hours=2)
     read(board, moisture, "11.2", "tip", hours=3)
-    (found,) = boards.ranges(boards.standing_readings("board", board.pk))
-    assert (found.points, found.lowest, found.highest) == (3, D("9.4"), D("11.2"))
-    assert found.difference == D("1.8")
+    (result,) = boards.ranges(boards.standing_readings("board", board.pk))
+    assert (result.points, result.lowest, result.highest) == (3, D("9.4"), D("11.2"))
+    assert result.difference == D("1.8")
 
 
 def test_corrected_reading_does_not_count(moisture):
@@ -94,8 +94,8 @@ def test_corrected_reading_does_not_count(moisture):
     slip = read(board, moisture, "103", "root")
     read(board, moisture, "10.3", "root", hours=1, corrects=slip, reason="slip")
     read(board, moisture, "10.0", "tip", hours=1)
-    (found,) = boards.ranges(boards.standing_readings("board", board.pk))
-    assert found.difference == D("0.3")
+    (result,) = boards.ranges(boards.standing_readings("board", board.pk))
+    assert result.difference == D("0.3")
 
 
 def test_spread_over_two_units_is_in_the_characteristic_s():
@@ -103,8 +103,8 @@ def test_spread_over_two_units_is_in_the_characteristic_s():
     board = factories.BoardFactory()
     read(board, thickness, "1", "root", unit="in")
     read(board, thickness, "25", "tip")
-    (found,) = boards.ranges(boards.standing_readings("board", board.pk))
-    assert (found.difference, found.unit) == (D("0.4"), "mm")
+    (result,) = boards.ranges(boards.standing_readings("board", board.pk))
+    assert (result.difference, result.unit) == (D("0.4"), "mm")
 
 
 def test_one_point_or_words_have_no_spread(moisture):

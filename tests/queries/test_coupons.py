@@ -12,7 +12,7 @@ from tests.models.test_coupons import broken
 pytestmark = pytest.mark.django_db
 
 
-def asked(route, code, unit, **limit):
+def characteristic(route, code, unit, **limit):
     stage = factories.StageFactory(revision=route, scope="blank")
     characteristic = factories.CharacteristicFactory(
         stage=stage, code=code, on="coupon", unit=unit
@@ -28,9 +28,9 @@ def test_the_list_has_the_last_verdict_in_one_query(django_assert_num_queries):
     broken(coupon, "passed")
     factories.CouponFactory()
     with django_assert_num_queries(1):
-        found = {c: (c.tested, c.last) for c in coupons.coupons_listed()}
-    assert found[coupon] == (2, "passed")
-    assert sorted(found.values(), key=str) == [(0, None), (2, "passed")]
+        result = {c: (c.tested, c.last) for c in coupons.coupons_listed()}
+    assert result[coupon] == (2, "passed")
+    assert sorted(result.values(), key=str) == [(0, None), (2, "passed")]
 
 
 def test_tests_come_first_to_last(django_assert_num_queries):
@@ -60,18 +60,18 @@ def test_mixes_in_joints_without_a_coupon():
 def test_limits_come_from_the_route_of_the_blank():
     mix = factories.MixFactory()
     blank = factories.glued_blank(3, mix=mix)
-    asked(blank.route, WOOD_FAILURE, "%", low=80)
-    asked(blank.route, STRENGTH, "MPa", low="11.7")
-    found = coupons.limits_for(mix, NOON)
-    assert found.wood_failure_pct == 80
-    assert found.strength_pa == pytest.approx(11.7e6)
-    assert "common practice, no source (limit 1)" in found.source
+    characteristic(blank.route, WOOD_FAILURE, "%", low=80)
+    characteristic(blank.route, STRENGTH, "MPa", low="11.7")
+    limits = coupons.limits_for(mix, NOON)
+    assert limits.wood_failure_pct == 80
+    assert limits.strength_pa == pytest.approx(11.7e6)
+    assert "common practice, no source (limit 1)" in limits.source
 
 
 def test_a_designs_own_limit_comes_before_the_routes():
     mix = factories.MixFactory()
     blank = factories.glued_blank(3, mix=mix)
-    general = asked(blank.route, WOOD_FAILURE, "%", low=90)
+    general = characteristic(blank.route, WOOD_FAILURE, "%", low=90)
     factories.LimitFactory(
         characteristic=general.characteristic,
         design_revision=blank.revision,
@@ -85,12 +85,12 @@ def test_a_designs_own_limit_comes_before_the_routes():
 def test_the_strictest_of_two_units_is_found():
     mix = factories.MixFactory()
     for low, unit in ((Decimal("11.7"), "MPa"), (2800, "psi")):
-        asked(factories.glued_blank(3, mix=mix).route, STRENGTH, unit, low=low)
+        characteristic(factories.glued_blank(3, mix=mix).route, STRENGTH, unit, low=low)
     assert coupons.limits_for(mix, NOON).strength_pa == pytest.approx(19.3e6, rel=1e-3)
 
 
 def test_a_mix_in_no_joint_is_held_against_the_routes_in_use():
-    asked(factories.RouteRevisionFactory(), WOOD_FAILURE, "%", low=80)
+    characteristic(factories.RouteRevisionFactory(), WOOD_FAILURE, "%", low=80)
     mix = factories.MixFactory()
     assert coupons.limits_for(mix, NOON).wood_failure_pct == 80
 
@@ -98,13 +98,15 @@ def test_a_mix_in_no_joint_is_held_against_the_routes_in_use():
 def test_a_limit_with_no_least_says_nothing():
     mix = factories.MixFactory()
     blank = factories.glued_blank(3, mix=mix)
-    asked(blank.route, WOOD_FAILURE, "%", low=None, high=100)
+    characteristic(blank.route, WOOD_FAILURE, "%", low=None, high=100)
     assert coupons.limits_for(mix, NOON).wood_failure_pct is None
 
 
 def test_limits_take_four_queries_however_many_blanks(django_assert_num_queries):
     mix = factories.MixFactory()
     for _ in range(4):
-        asked(factories.glued_blank(3, mix=mix).route, WOOD_FAILURE, "%", low=80)
+        characteristic(
+            factories.glued_blank(3, mix=mix).route, WOOD_FAILURE, "%", low=80
+        )
     with django_assert_num_queries(3):
         coupons.limits_for(mix, NOON)

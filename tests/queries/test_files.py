@@ -52,5 +52,5 @@ def test_attachments_come_in_order_with_one_query(
             written_by=owner,
         )
     with django_assert_num_queries(1):
-        found = [(a.caption, a.file.name) for a in attached_to("board", board.pk)]
-    assert [c for c, _ in found] == ["after 1 h", "after 2 h", "after 3 h"]
+        result = [(a.caption, a.file.name) for a in attached_to("board", board.pk)]
+    assert [c for c, _ in result] == ["after 1 h", "after 2 h", "after 3 h"]

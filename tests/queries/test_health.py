@@ -11,9 +11,9 @@ from tests import factories
 
 
 def test_a_book_without_entries_is_in_good_health(shop):
-    found = health()
-    assert found.good
-    assert found.ledger_head == 0
+    result = health()
+    assert result.good
+    assert result.ledger_head == 0
 
 
 def test_the_head_is_the_number_of_the_last_entry(act):
@@ -29,10 +29,10 @@ def test_a_guard_that_was_taken_down_is_missed(shop):
     table = f" ON {model._meta.db_table}" if connection.vendor != "sqlite" else ""
     with connection.cursor() as cursor:
         cursor.execute(f"DROP TRIGGER {guard_names(model)[0]}{table}")
-    found = health()
-    assert not found.good
-    assert found.migrations
-    assert not found.guards
+    result = health()
+    assert not result.good
+    assert result.migrations
+    assert not result.guards
 
 
 def test_a_database_of_another_version_is_not_written(shop, monkeypatch):

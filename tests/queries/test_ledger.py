@@ -97,7 +97,7 @@ def test_entries_are_listed_newest_first_in_one_query(act, django_assert_num_que
         with Entry(act, f"do {n % 3}"):
             pass
     with django_assert_num_queries(1):
-        found = [(e.sequence, e.written_by.name, e.digest) for e in entries_listed()]
-    assert [sequence for sequence, *_ in found] == list(range(20, 0, -1))
+        result = [(e.sequence, e.written_by.name, e.digest) for e in entries_listed()]
+    assert [sequence for sequence, *_ in result] == list(range(20, 0, -1))
     assert verbs() == ["do 0", "do 1", "do 2"]
     assert [link.sequence for link in links()] == list(range(1, 21))

@@ -63,8 +63,8 @@ def test_boards_of_a_lot_count_their_laminations():
     factories.LaminationFactory(board=board)
     factories.LaminationFactory(board=board)
     factories.BoardFactory()
-    (found,) = lots.boards_of(board.lot)
-    assert found.sawn == 2
+    (boards,) = lots.boards_of(board.lot)
+    assert boards.sawn == 2
 
 
 def test_mixes_are_found_by_resin_and_by_hardener():
@@ -87,8 +87,8 @@ def test_suppliers_have_their_lots_counted_in_one_query(django_assert_num_querie
 
 def test_materials_have_their_lots_counted():
     lot = factories.LotFactory()
-    (found,) = lots.materials_listed().filter(pk=lot.material_id)
-    assert found.received == 1
+    (result,) = lots.materials_listed().filter(pk=lot.material_id)
+    assert result.received == 1
 
 
 def test_sheets_of_an_adhesive_come_newest_first():
@@ -103,7 +103,7 @@ def test_deviations_about_a_supplier_reach_down_to_their_glue_and_laminations():
     supplier = mix.hardener_lot.supplier
     board = factories.BoardFactory(lot__supplier=supplier)
     lamination = factories.LaminationFactory(board=board)
-    found = {
+    result = {
         factories.DeviationSubjectFactory(**about).deviation
         for about in (
             {"lot": mix.hardener_lot},
@@ -113,4 +113,4 @@ def test_deviations_about_a_supplier_reach_down_to_their_glue_and_laminations():
         )
     }
     factories.DeviationSubjectFactory()
-    assert set(lots.deviations_about(supplier)) == found
+    assert set(lots.deviations_about(supplier)) == result

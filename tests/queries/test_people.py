@@ -21,9 +21,9 @@ def test_everybody_is_listed_with_todays_authorities_in_two_queries(
         from_on=DAY - dt.timedelta(9), until_on=DAY - dt.timedelta(1)
     ).person
     with django_assert_num_queries(2):
-        found = {p.pk: len(p.authorities.all()) for p in people.who_works_here(DAY)}
-    assert found[owner.pk] == len(Authority.Act)
-    assert found[ended.pk] == 0
+        result = {p.pk: len(p.authorities.all()) for p in people.who_works_here(DAY)}
+    assert result[owner.pk] == len(Authority.Act)
+    assert result[ended.pk] == 0
 
 
 def test_what_a_person_may(owner):

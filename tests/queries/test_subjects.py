@@ -61,7 +61,7 @@ def test_rows_about_several_things(django_assert_num_queries):
         factories.ReadingFactory(propeller=None, lot=lot),
     ]
     factories.ReadingFactory()
-    found = Reading.objects.filter(about({"board": [board.pk], "lot": [lot.pk]}))
+    readings = Reading.objects.filter(about({"board": [board.pk], "lot": [lot.pk]}))
     with django_assert_num_queries(1):
-        assert list(found.order_by("pk")) == mine
+        assert list(readings.order_by("pk")) == mine
     assert not Reading.objects.filter(about({})).exists()

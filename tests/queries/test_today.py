@@ -25,9 +25,9 @@ class TestGlueUps:
         second = factories.MixFactory(mixed_at=later, working_life_min=60)
         for mix, side in ((first, "lower"), (second, "upper")):
             factories.JointSpreadFactory(blank=blank, joint=1, mix=mix, side=side)
-        (found,) = waiting.glue_ups()
-        assert (found.blank, found.closed) == (blank, 1)
-        assert found.until == later + dt.timedelta(minutes=60)
+        (result,) = waiting.glue_ups()
+        assert (result.blank, result.closed) == (blank, 1)
+        assert result.until == later + dt.timedelta(minutes=60)
 
     def test_unknown_working_life_gives_no_clock(self, shop):
         blank = factories.stacked_blank(3, state="gluing")
@@ -69,11 +69,11 @@ class TestLoads:
         assert GlueSheetPoint.objects.filter(
             quantity="press_time", temperature_c=20, minutes=960
         ).exists()
-        (found,) = waiting.loads_under_pressure()
-        assert found.opening_at is None
+        (result,) = waiting.loads_under_pressure()
+        assert result.opening_at is None
         sixteen = load.on_at + dt.timedelta(hours=16)
-        assert abs((found.forecast_at - sixteen).total_seconds()) < 1
-        assert found.fraction == pytest.approx(0.5)
+        assert abs((result.forecast_at - sixteen).total_seconds()) < 1
+        assert result.fraction == pytest.approx(0.5)
 
     def test_opened_load_does_not_wait(self, shop):
         factories.glued_blank(2)
@@ -83,9 +83,9 @@ class TestLoads:
         for _ in range(6):
             self.closed(hours=2)
         with django_assert_num_queries(5):
-            found = waiting.loads_under_pressure()
-            assert {str(h.load.press) for h in found}
-        assert [len(h.cures) for h in found] == [1] * 6
+            result = waiting.loads_under_pressure()
+            assert {str(h.load.press) for h in result}
+        assert [len(h.cures) for h in result] == [1] * 6
 
 
 @pytest.mark.parametrize(("due", "waits"), [(-1, 1), (7, 1), (8, 0)])

@@ -7,16 +7,16 @@ from tests import factories
 
 
 @pytest.fixture
-def asked(shop):
+def characteristic(shop):
     stage = factories.StageFactory(code="press", name="Press")
     return factories.CharacteristicFactory(stage=stage, code="slip", name="Slip")
 
 
-def read(asked, count):
+def read(characteristic, count):
     propeller = factories.PropellerFactory()
     for number in range(count):
         factories.ReadingFactory(
-            characteristic=asked,
+            characteristic=characteristic,
             propeller=propeller,
             judged=number % 7,
             judged_unit="mm",
@@ -24,8 +24,8 @@ def read(asked, count):
 
 
 @pytest.mark.parametrize("count", [2, 40])
-def test_queries_do_not_grow(asked, count, django_assert_num_queries):
-    read(asked, count)
+def test_queries_do_not_grow(characteristic, count, django_assert_num_queries):
+    read(characteristic, count)
     with django_assert_num_queries(1):
         (row,) = characteristics_read()
     assert row.readings == count
@@ -33,6 +33,6 @@ def test_queries_do_not_grow(asked, count, django_assert_num_queries):
         assert len(series_of("press", "slip").points) == count
 
 
-def test_a_series_keeps_the_newest(asked):
-    read(asked, NEWEST + 3)
+def test_a_series_keeps_the_newest(characteristic):
+    read(characteristic, NEWEST + 3)
     assert len(series_of("press", "slip").points) == NEWEST

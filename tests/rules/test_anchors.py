@@ -61,10 +61,10 @@ def test_what_was_kept_holds_against_a_book_left_alone(kept):
 def test_a_rewritten_chain_holds_in_itself_but_not_against_what_was_kept(kept):
     rewrite(3, lambda body: body.replace(b"thing of day 3", b"nothing on day 3"))
     assert list(chain.verify_chain(links())) == []
-    found = sentences(kept)
-    assert len(found) == 2
-    assert found[0].startswith("Entry 3, kept on 2026-03-03, has another digest now")
-    assert "rewritten" in found[0]
+    findings = sentences(kept)
+    assert len(findings) == 2
+    assert findings[0].startswith("Entry 3, kept on 2026-03-03, has another digest now")
+    assert "rewritten" in findings[0]
 
 
 def test_an_end_cut_off_is_found(kept):
@@ -90,9 +90,9 @@ def test_an_end_cut_off_is_found(kept):
     ],
 )
 def test_a_line_that_proves_nothing_is_not_passed_over(book, line):
-    (found,) = anchors_hold([f"{line}\n"], name="kept.txt")
-    assert found.record == "kept.txt, line 1"
-    assert "is no anchor" in found.sentence
+    (findings,) = anchors_hold([f"{line}\n"], name="kept.txt")
+    assert findings.record == "kept.txt, line 1"
+    assert "is no anchor" in findings.sentence
 
 
 def test_all_is_asked_at_once(kept, django_assert_num_queries):
@@ -116,13 +116,13 @@ class TestHead:
     def test_of_a_rewritten_chain_is_found(self, book):
         paper = anchor_on(timezone.localdate()).digest
         rewrite(2, lambda body: body.replace(b"day 2", b"day 9"))
-        (found,) = heads_hold([paper])
-        assert paper in found.sentence
-        assert "rewritten" in found.sentence
+        (findings,) = heads_hold([paper])
+        assert paper in findings.sentence
+        assert "rewritten" in findings.sentence
 
     @pytest.mark.parametrize(
         "head", ["", "0123", "no digest at all", "0" * 65, "%" * 20]
     )
     def test_that_is_none_is_said(self, book, head):
-        (found,) = heads_hold([head])
-        assert "Copy at least 16 digits" in found.sentence
+        (findings,) = heads_hold([head])
+        assert "Copy at least 16 digits" in findings.sentence

@@ -34,9 +34,9 @@ def test_an_old_one_is_said_with_its_age():
 
 
 def test_a_failed_one_is_said_although_there_is_an_earlier_good_one():
-    found = said(run(1, good=False), run(25))
-    assert "was not good" in found
-    assert "days old" not in found
+    findings = said(run(1, good=False), run(25))
+    assert "was not good" in findings
+    assert "days old" not in findings
 
 
 def test_it_warns_and_stops_nobody():

@@ -82,8 +82,8 @@ def test_clear_board_needs_no_word():
 
 def test_sawn_board_is_not_inspected_nor_one_before_it_came():
     early = DAY - dt.timedelta(days=1)
-    found = rules.board_may_be_inspected(board(state="sawn"), early)
-    assert fields(found) == ["", "happened_at"]
+    findings = rules.board_may_be_inspected(board(state="sawn"), early)
+    assert fields(findings) == ["", "happened_at"]
     assert rules.board_may_be_inspected(board(), DAY) == []
 
 
@@ -103,8 +103,8 @@ def test_lamination_of_a_board_not_measured_is_only_weighed():
 
 def test_balance_point_lies_on_the_board():
     assert rules.lamination_is_plausible(board(), None, D(-1000)) == []
-    found = rules.lamination_is_plausible(board(), None, D(1001))
-    assert fields(found) == ["balance_point_mm"]
+    findings = rules.lamination_is_plausible(board(), None, D(1001))
+    assert fields(findings) == ["balance_point_mm"]
 
 
 def test_number_is_voided_once_and_with_a_reason():
@@ -118,8 +118,8 @@ def test_number_is_voided_once_and_with_a_reason():
 def test_lamination_in_a_glued_blank_is_not_voided():
     for state in Blank.State.values:
         lamination = Lamination(number="B1-1", blank=Blank(number="K1", state=state))
-        found = rules.lamination_may_be_voided(lamination, "split")
-        assert bool(found) is (state != Blank.State.STACKING)
+        findings = rules.lamination_may_be_voided(lamination, "split")
+        assert bool(findings) is (state != Blank.State.STACKING)
 
 
 def test_only_a_sawn_board_is_reopened():

@@ -22,8 +22,8 @@ GOOD = {
 
 def fields(**changes):
     facts = {"diameter_mm": Decimal(1720), "basis": "experimental", **changes}
-    found = revision_is_sound(Design(), facts, [GOOD], [TIMBER])
-    return [f.field for f in found]
+    findings = revision_is_sound(Design(), facts, [GOOD], [TIMBER])
+    return [f.field for f in findings]
 
 
 def stations(**changes):
@@ -82,5 +82,5 @@ def test_what_is_claimed_is_named(basis):
 
 def test_the_species_are_timber():
     glue = Material(kind="adhesive", name="Resorcinol")
-    found = revision_is_sound(Design(), {"basis": "experimental"}, [GOOD], [glue])
-    assert [f.sentence for f in found] == ["Resorcinol is no timber."]
+    findings = revision_is_sound(Design(), {"basis": "experimental"}, [GOOD], [glue])
+    assert [f.sentence for f in findings] == ["Resorcinol is no timber."]

@@ -8,6 +8,6 @@ def test_a_finding_blocks_by_itself():
 
 
 def test_a_warning_does_not_block_and_keeps_its_field():
-    found = warning("The working life ends in two minutes.", "joint")
-    assert not found.blocks
-    assert (found.field, found.weight) == ("joint", Weight.WARNS)
+    findings = warning("The working life ends in two minutes.", "joint")
+    assert not findings.blocks
+    assert (findings.field, findings.weight) == ("joint", Weight.WARNS)

@@ -69,9 +69,9 @@ def test_a_book_written_through_the_pen_is_whole(book):
 
 def test_a_changed_row_is_named(book):
     forge("UPDATE records_board SET width_mm = 191 WHERE number = 'B1'")
-    (found,) = breaks()
-    assert "(B1)" in found.record
-    assert "not as the ledger says" in found.sentence
+    (findings,) = breaks()
+    assert "(B1)" in findings.record
+    assert "not as the ledger says" in findings.sentence
 
 
 def test_a_removed_row_is_named(book):
@@ -84,9 +84,9 @@ def test_a_removed_row_is_named(book):
 
 def test_a_smuggled_row_is_named(book):
     factories.SupplierFactory(name="Nobody's supplier")
-    (found,) = breaks()
-    assert "knows nothing" in found.sentence
-    assert "Nobody's supplier" in found.record
+    (findings,) = breaks()
+    assert "knows nothing" in findings.sentence
+    assert "Nobody's supplier" in findings.record
 
 
 def test_a_changed_person_is_named_but_a_new_password_is_not(book):
@@ -103,9 +103,9 @@ def test_an_altered_entry_is_named_and_so_is_its_row(book):
         "UPDATE records_ledgerentry SET body = replace(body, 'B1', 'B9') "
         "WHERE sequence = 2"
     )
-    found = [b.record for b in breaks()]
-    assert "ledger entry 2" in found
-    assert any("(B1)" in record for record in found)
+    findings = [b.record for b in breaks()]
+    assert "ledger entry 2" in findings
+    assert any("(B1)" in record for record in findings)
 
 
 @pytest.mark.parametrize(
@@ -122,9 +122,9 @@ def test_a_column_beside_the_body_cannot_say_something_else(book, column, value)
         f"UPDATE records_ledgerentry SET {column} = %s WHERE sequence = 2",
         value,
     )
-    (found,) = breaks()
-    assert found.record == "ledger entry 2"
-    assert "its body says" in found.sentence
+    (findings,) = breaks()
+    assert findings.record == "ledger entry 2"
+    assert "its body says" in findings.sentence
 
 
 def test_an_entry_put_into_somebody_elses_name_is_named(book):
@@ -223,8 +223,8 @@ def test_a_column_made_later_holds_its_default_or_is_named(book):
     others = {(key[0], b.pk): said(b) for b in Board.objects.exclude(pk=board.pk)}
     assert list(changed_rows(Board, {key: word, **others})) == []
     forge(f"UPDATE records_board SET grade = 'best' WHERE id = {board.pk}")
-    (found,) = changed_rows(Board, {key: word, **others})
-    assert f"({board.number})" in found.record
+    (findings,) = changed_rows(Board, {key: word, **others})
+    assert f"({board.number})" in findings.record
 
 
 def test_a_column_that_is_gone_is_named(book):
@@ -232,8 +232,8 @@ def test_a_column_that_is_gone_is_named(book):
     facts = row_facts(board) | {"colour": "red"}
     words = {(Board._meta.db_table, b.pk): said(b) for b in Board.objects.all()}
     words[Board._meta.db_table, board.pk] = Word(facts_digest(facts), tuple(facts))
-    (found,) = changed_rows(Board, words)
-    assert "(B1)" in found.record
+    (findings,) = changed_rows(Board, words)
+    assert "(B1)" in findings.record
 
 
 def test_a_table_that_cannot_be_read_is_named_once_and_nothing_is_called_lost(

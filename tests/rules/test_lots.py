@@ -41,10 +41,10 @@ def test_delivery_of_today_is_fine():
 def test_delivery_of_tomorrow_of_a_material_given_up_from_a_supplier_left():
     supplier = factories.SupplierFactory.build(in_use=False, written_by=None)
     tomorrow = DAY + dt.timedelta(days=1)
-    found = rules.lot_may_come_in(
+    findings = rules.lot_may_come_in(
         material(in_use=False), supplier, tomorrow, dt.date(2066, 1, 1), DAY
     )
-    assert fields(found) == ["received_on", "material", "supplier", "expires_on"]
+    assert fields(findings) == ["received_on", "material", "supplier", "expires_on"]
 
 
 def test_lot_that_arrives_expired_can_still_be_written_down():
@@ -69,8 +69,8 @@ def test_lot_is_closed_only_as_used_up_or_returned():
 
 
 def test_check_before_the_delivery_is_refused():
-    found = rules.lot_may_be_checked(lot(), DAY - dt.timedelta(days=1))
-    assert fields(found) == ["happened_at"]
+    findings = rules.lot_may_be_checked(lot(), DAY - dt.timedelta(days=1))
+    assert fields(findings) == ["happened_at"]
 
 
 def test_opening_asks_for_acceptance_and_a_day_that_can_be():
@@ -141,8 +141,8 @@ def test_constant_time_is_allowed():
 
 
 def test_range_the_wrong_way_round_is_found_at_its_upper_end():
-    found = rules.sides_are_in_order({"parts_low": D(22), "parts_high": D(18)})
-    assert fields(found) == ["parts_high"]
+    findings = rules.sides_are_in_order({"parts_low": D(22), "parts_high": D(18)})
+    assert fields(findings) == ["parts_high"]
     assert rules.sides_are_in_order({"parts_low": D(20), "parts_high": D(20)}) == []
 
 

@@ -14,10 +14,12 @@ from records.rules.routes import (
 )
 
 
-def plan(asked=None, **stage):
+def plan(characteristic=None, **stage):
     reading = {"code": "a", "name": "A", "on": "propeller", "unit": "mm"}
     row = {"code": "s", "name": "S", "scope": "propeller"}
-    return [{**row, **stage, "characteristics": [{**reading, **(asked or {})}]}]
+    return [
+        {**row, **stage, "characteristics": [{**reading, **(characteristic or {})}]}
+    ]
 
 
 def sentences(stages, reason="New"):

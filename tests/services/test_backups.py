@@ -94,8 +94,8 @@ class TestBroken:
         forge("UPDATE records_board SET width_mm = 191 WHERE number = 'B0002'")
         with pytest.raises(NotGood) as problem:
             take_backup(target=target, at=AT)
-        (found,) = problem.value.breaks
-        assert "B0002" in found["record"]
+        (result,) = problem.value.breaks
+        assert "B0002" in result["record"]
         assert [path.name for path in target.parent.iterdir()] == ["book.zip.not-good"]
         run = BackupRun.objects.get()
         assert (run.file_name, run.good) == ("book.zip.not-good", False)

@@ -73,12 +73,12 @@ def test_boards_are_numbered_in_order_and_wait(act):
 
 def test_board_from_a_rejected_lot_is_refused(act):
     lot = factories.LotFactory(state=Lot.State.REFUSED)
-    found = refused(boards.add_board, act=act, lot=lot)
-    assert "no board is taken" in found["lot"]
+    result = refused(boards.add_board, act=act, lot=lot)
+    assert "no board is taken" in result["lot"]
 
 
 def test_slips_in_boards_are_all_named(act):
-    found = refused(
+    result = refused(
         boards.add_boards,
         act=act,
         lot=factories.LotFactory(),
@@ -86,7 +86,7 @@ def test_slips_in_boards_are_all_named(act):
         length_mm=D(21),
         thickness_mm=D(2400),
     )
-    assert set(found) == {"count", "length_mm", "thickness_mm"}
+    assert set(result) == {"count", "length_mm", "thickness_mm"}
 
 
 def test_inspection_keeps_rings_defects_and_photo(act, board):
@@ -111,25 +111,25 @@ def test_refused_board_can_have_any_defect(act, board):
 
 
 def test_board_with_decay_is_not_accepted(act, board):
-    found = refused(
+    result = refused(
         inspect, act=act, board=board, defects=[(Kind.DECAY, "heart", False)]
     )
-    assert "Decay" in found["accepted"]
+    assert "Decay" in result["accepted"]
 
 
 def test_inspection_asks_for_authority_and_a_time_that_can_be(act, board):
     maker = replace(act, by=factories.PersonFactory())
     assert "accept lots and boards" in refused(inspect, act=maker, board=board)[""]
     later = act.at + dt.timedelta(days=1)
-    found = refused(inspect, act=act, board=board, happened_at=later)
-    assert "still to come" in found["happened_at"]
+    result = refused(inspect, act=act, board=board, happened_at=later)
+    assert "still to come" in result["happened_at"]
 
 
 def test_unknown_defect_rolls_the_whole_inspection_back(act, board):
-    found = refused(
+    result = refused(
         inspect, act=act, board=board, defects=[("gremlins", "", True)], note="x"
     )
-    assert "kind" in found
+    assert "kind" in result
     board.refresh_from_db()
     assert board.state == Board.State.USABLE
 
@@ -155,19 +155,19 @@ def test_no_lamination_of_a_board_that_may_not_be_used(act, board):
         assert "" in refused(boards.saw_lamination, act=act, board=other)
     lot = factories.LotFactory(state=Lot.State.RETURNED)
     of_it = factories.BoardFactory(lot=lot)
-    found = refused(boards.saw_lamination, act=act, board=of_it)
-    assert "returned" in found[""]
+    result = refused(boards.saw_lamination, act=act, board=of_it)
+    assert "returned" in result[""]
 
 
 def test_no_lamination_of_a_held_lot(act, board):
     factories.HoldFactory(lot=board.lot, reason="wrong species")
-    found = refused(boards.saw_lamination, act=act, board=board)
-    assert "on hold" in found[""]
+    result = refused(boards.saw_lamination, act=act, board=board)
+    assert "on hold" in result[""]
 
 
 def test_slipped_decimal_of_a_mass_is_refused(act, board):
-    found = refused(boards.saw_lamination, act=act, board=board, mass_g=D(315_000))
-    assert "more than the whole board" in found["mass_g"]
+    result = refused(boards.saw_lamination, act=act, board=board, mass_g=D(315_000))
+    assert "more than the whole board" in result["mass_g"]
 
 
 def test_laid_lamination_is_voided_and_its_place_is_free(act, board):
@@ -184,8 +184,8 @@ def test_laid_lamination_is_voided_and_its_place_is_free(act, board):
 def test_glued_lamination_is_not_voided(act, board):
     blank = factories.BlankFactory(state=Blank.State.GLUED)
     laid = factories.LaminationFactory(board=board, blank=blank, position=1)
-    found = refused(boards.void_lamination, act=act, lamination=laid, reason="cracked")
-    assert "Open a deviation" in found[""]
+    result = refused(boards.void_lamination, act=act, lamination=laid, reason="cracked")
+    assert "Open a deviation" in result[""]
 
 
 def test_board_is_sawn_up_and_opened_again(act, board):

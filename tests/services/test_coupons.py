@@ -30,11 +30,11 @@ def coupon(mix):
 def route_limit(blank, code, low, unit, **kwargs):
     """Write a limit of a coupon into the route of a blank."""
     stage = factories.StageFactory(revision=blank.route, scope="blank")
-    asked = factories.CharacteristicFactory(
+    characteristic = factories.CharacteristicFactory(
         stage=stage, code=code, on="coupon", unit=unit
     )
     return factories.LimitFactory(
-        characteristic=asked, low=low, high=None, unit=unit, **kwargs
+        characteristic=characteristic, low=low, high=None, unit=unit, **kwargs
     )
 
 

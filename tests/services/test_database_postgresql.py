@@ -53,10 +53,10 @@ def test_a_password_is_on_no_command_line(book, ran):
 
 
 def test_an_address_of_a_copy_is_read_back_as_it_was(book):
-    found = dj_database_url.parse(book._url("shop_copy"))
+    result = dj_database_url.parse(book._url("shop_copy"))
     for name in ("USER", "PASSWORD", "HOST", "PORT", "OPTIONS"):
-        assert found[name] == SETTINGS[name], name
-    assert found["NAME"] == "shop_copy"
+        assert result[name] == SETTINGS[name], name
+    assert result["NAME"] == "shop_copy"
 
 
 def test_a_missing_program_is_named(book, monkeypatch):

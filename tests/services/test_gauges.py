@@ -76,8 +76,8 @@ def test_gauge_is_registered_once(act):
 
 
 def test_slips_in_a_gauge_are_all_named(act):
-    found = refused(register, act=act, unit="moist", range_high=D(1), interval_days=0)
-    assert set(found) == {"unit", "range_high", "interval_days"}
+    result = refused(register, act=act, unit="moist", range_high=D(1), interval_days=0)
+    assert set(result) == {"unit", "range_high", "interval_days"}
 
 
 def test_register_is_kept_by_whoever_may_change_gauges(act, gauge):
@@ -105,12 +105,12 @@ def test_calibration_in_the_future_is_refused(act, gauge):
 
 
 def test_error_as_found_without_a_unit_is_refused(act, gauge):
-    found = refused(calibrate, act=act, gauge=gauge, unit="")
-    assert "unit of the error as found" in found["unit"]
+    result = refused(calibrate, act=act, gauge=gauge, unit="")
+    assert "unit of the error as found" in result["unit"]
 
 
 def test_all_that_is_wrong_with_a_calibration_comes_at_once(act, gauge):
-    found = refused(
+    result = refused(
         calibrate,
         act=act,
         gauge=gauge,
@@ -118,7 +118,7 @@ def test_all_that_is_wrong_with_a_calibration_comes_at_once(act, gauge):
         permissible_error=D(-1),
         next_due_on=act.at.date(),
     )
-    assert set(found) == {"unit", "permissible_error", "next_due_on"}
+    assert set(result) == {"unit", "permissible_error", "next_due_on"}
 
 
 def test_gauge_found_out_keeps_both_figures(act, gauge):
@@ -130,14 +130,14 @@ def test_gauge_found_out_keeps_both_figures(act, gauge):
 
 def test_anybody_may_withdraw_a_gauge_with_a_reason(act, gauge):
     maker = replace(act, by=factories.PersonFactory())
-    found = refused(
+    result = refused(
         gauges.withdraw_gauge,
         act=maker,
         gauge=gauge,
         reason=" ",
         happened_at=act.at,
     )
-    assert set(found) == {"reason"}
+    assert set(result) == {"reason"}
     gauges.withdraw_gauge(act=maker, gauge=gauge, reason="dropped", happened_at=act.at)
     gauge.refresh_from_db()
     assert gauge.state == Gauge.State.WITHDRAWN

@@ -216,12 +216,12 @@ class TestClosing:
         close(act, blank, second, 3, side=JointSpread.Side.UPPER)
         close(act, blank, second, 4)
         standing = JointSpread.objects.standing().filter(blank=blank)
-        found = {
+        result = {
             joint: set(standing.filter(joint=joint).values_list("mix", flat=True))
             for joint in (1, 2, 3, 4)
         }
         both = {first.pk, second.pk}
-        assert found == {1: {first.pk}, 2: {first.pk}, 3: both, 4: {second.pk}}
+        assert result == {1: {first.pk}, 2: {first.pk}, 3: both, 4: {second.pk}}
 
     def test_situation_2_working_life_passed_is_flagged_and_taken(self, act, blank):
         joint = close(act, blank, factories.MixFactory(), spread=238, closed=241)

@@ -81,8 +81,8 @@ def check(act, lot, **kwargs):
 def test_supplier_is_added_once(act):
     lots.add_supplier(act=act, name="Northern Planks", contact="555 0100")
     assert Supplier.objects.get().in_use
-    found = refused(lots.add_supplier, act=act, name="Northern Planks")
-    assert found == {"name": "This supplier is in the book already."}
+    result = refused(lots.add_supplier, act=act, name="Northern Planks")
+    assert result == {"name": "This supplier is in the book already."}
 
 
 def test_supplier_changes_and_can_be_left(act):
@@ -98,8 +98,8 @@ def test_material_is_added_once_and_can_be_given_up(act):
         lots.add_material, act=act, kind="timber", name="White ash"
     )
     lots.set_material_use(act=act, material=ash, in_use=False)
-    found = refused(receive, act=act, material=ash)
-    assert "does not work with White ash" in found["material"]
+    result = refused(receive, act=act, material=ash)
+    assert "does not work with White ash" in result["material"]
 
 
 def test_material_of_no_known_kind_is_refused(act):
@@ -162,8 +162,8 @@ def test_refused_lot_may_be_accepted_later_and_both_checks_stay(act):
 
 def test_check_without_authority_is_refused_whole(maker):
     lot = factories.LotFactory(state=Lot.State.WAITING)
-    found = refused(check, act=maker, lot=lot, photo=Sent(picture()))
-    assert "no authority to accept lots" in found[""]
+    result = refused(check, act=maker, lot=lot, photo=Sent(picture()))
+    assert "no authority to accept lots" in result[""]
     lot.refresh_from_db()
     assert lot.state == Lot.State.WAITING
 
@@ -214,12 +214,12 @@ def test_sheets_of_an_adhesive_are_revisions(act):
 
 
 def test_sheet_is_written_by_whoever_may_change_limits(maker):
-    found = refused(write_sheet, act=maker, adhesive=factories.AdhesiveFactory())
-    assert "change limits" in found[""]
+    result = refused(write_sheet, act=maker, adhesive=factories.AdhesiveFactory())
+    assert "change limits" in result[""]
 
 
 def test_slips_in_a_sheet_are_all_named_and_none_is_written(act):
-    found = refused(
+    result = refused(
         write_sheet,
         act=act,
         adhesive=factories.AdhesiveFactory(),
@@ -227,14 +227,14 @@ def test_slips_in_a_sheet_are_all_named_and_none_is_written(act):
         parts_high=D(1),
         points=[(Q.PRESS_TIME, D(20), D(60)), (Q.PRESS_TIME, D(30), D(90))],
     )
-    assert set(found) == {"hardener", "parts_high", "press_time"}
+    assert set(result) == {"hardener", "parts_high", "press_time"}
 
 
 def test_negative_spread_is_refused_at_its_field(act):
-    found = refused(
+    result = refused(
         write_sheet,
         act=act,
         adhesive=factories.AdhesiveFactory(),
         spread_low_gm2=D(-1),
     )
-    assert found == {"spread_low_gm2": "This can't be less than 0."}
+    assert result == {"spread_low_gm2": "This can't be less than 0."}

@@ -40,8 +40,8 @@ def test_a_single_sentence_is_a_refusal():
 
 def test_what_a_model_finds_goes_to_its_field_or_to_the_whole():
     error = ValidationError({"serial": ["Taken."], "__all__": ["Out of order."]})
-    found = {(f.field, f.sentence) for f in from_validation(error).findings}
-    assert found == {("serial", "Taken."), ("", "Out of order.")}
+    findings = {(f.field, f.sentence) for f in from_validation(error).findings}
+    assert findings == {("serial", "Taken."), ("", "Out of order.")}
 
 
 def test_a_form_sent_twice_names_its_entry():

@@ -103,21 +103,25 @@ def test_a_revision_copied_from_another_is_the_same(act, default):
     def shorn(revision):
         plan = plan_of(revision)
         for stage in plan:
-            for asked in stage["characteristics"]:
-                asked["limits"] = [(x["low"], x["high"]) for x in asked["limits"]]
+            for characteristics in stage["characteristics"]:
+                characteristics["limits"] = [
+                    (x["low"], x["high"]) for x in characteristics["limits"]
+                ]
         return plan
 
     assert shorn(again) == shorn(default)
 
 
 def test_a_copied_plan_brings_the_newest_limit_and_each_designs_own(act, default):
-    asked = Characteristic.objects.get(code="track")
+    characteristic = Characteristic.objects.get(code="track")
     design = factories.RevisionFactory()
     common = {"source_kind": "shop", "source": "Shop's practice", "reason": "Closer"}
-    set_limit(act=act, characteristic=asked, low=None, high=Decimal(1), **common)
+    set_limit(
+        act=act, characteristic=characteristic, low=None, high=Decimal(1), **common
+    )
     set_limit(
         act=act,
-        characteristic=asked,
+        characteristic=characteristic,
         low=None,
         high=Decimal(3),
         design_revision=design,
@@ -137,22 +141,27 @@ def test_a_copied_plan_brings_the_newest_limit_and_each_designs_own(act, default
 
 def test_a_plan_tells_all_that_is_wrong_with_it_at_once(act):
     route = add_route(act=act, name="R")
-    asked = {
+    characteristic = {
         "code": "a",
         "name": "A",
         "on": "lot",
         "unit": "furlong",
         "per": "blade",
     }
-    stage = {"code": "s", "name": "S", "scope": "blank", "characteristics": [asked]}
+    stage = {
+        "code": "s",
+        "name": "S",
+        "scope": "blank",
+        "characteristics": [characteristic],
+    }
     with pytest.raises(Refusal) as refused:
         issue_route_revision(act=act, route=route, stages=[stage, stage], reason="")
-    found = sentences(refused)
-    assert "Say what changed, and why." in found
-    assert "Two stages have the code s." in found
-    assert "Stage S: A: say in which unit it is measured." in found
-    assert any("it is read on a blank or lamination" in s for s in found)
-    assert any("only a propeller is read by blade or station" in s for s in found)
+    findings = sentences(refused)
+    assert "Say what changed, and why." in findings
+    assert "Two stages have the code s." in findings
+    assert "Stage S: A: say in which unit it is measured." in findings
+    assert any("it is read on a blank or lamination" in s for s in findings)
+    assert any("only a propeller is read by blade or station" in s for s in findings)
     assert not RouteRevision.objects.exists()
 
 
@@ -170,9 +179,14 @@ def test_a_plan_tells_all_that_is_wrong_with_it_at_once(act):
     ],
 )
 def test_a_reading_in_a_plan_is_sound(act, change, sentence):
-    asked = {"code": "a", "name": "A", "on": "blank", "unit": "mm", **change}
-    scope = asked["on"]
-    stage = {"code": "s", "name": "S", "scope": scope, "characteristics": [asked]}
+    characteristic = {"code": "a", "name": "A", "on": "blank", "unit": "mm", **change}
+    scope = characteristic["on"]
+    stage = {
+        "code": "s",
+        "name": "S",
+        "scope": scope,
+        "characteristics": [characteristic],
+    }
     with pytest.raises(Refusal, match=sentence):
         issue_route_revision(
             act=act, route=add_route(act=act, name="R"), stages=[stage], reason="New"

@@ -36,9 +36,11 @@ def stage(propeller):
 
 @pytest.fixture
 def track(stage):
-    asked = factories.CharacteristicFactory(stage=stage, name="Track", code="track")
-    factories.LimitFactory(characteristic=asked, high="1.5")
-    return asked
+    characteristic = factories.CharacteristicFactory(
+        stage=stage, name="Track", code="track"
+    )
+    factories.LimitFactory(characteristic=characteristic, high="1.5")
+    return characteristic
 
 
 @pytest.fixture
@@ -267,8 +269,8 @@ def test_a_wrong_password_is_written_down_too(act, propeller, stage):
 
 def test_material_removed_makes_a_balance_stale(propeller, act, noon, sign):
     stage = factories.StageFactory(revision=propeller.blank.route, goes_stale=True)
-    asked = factories.CharacteristicFactory(stage=stage, name="Unbalance")
-    factories.ReadingFactory(characteristic=asked, propeller=propeller)
+    characteristic = factories.CharacteristicFactory(stage=stage, name="Unbalance")
+    factories.ReadingFactory(characteristic=characteristic, propeller=propeller)
     sign(stage=stage)
     MaterialChange.objects.create(
         propeller=propeller,
@@ -288,6 +290,6 @@ def test_material_removed_makes_a_balance_stale(propeller, act, noon, sign):
     assert state.signed is None
     later = noon + dt.timedelta(hours=2)
     factories.ReadingFactory(
-        characteristic=asked, propeller=propeller, happened_at=later
+        characteristic=characteristic, propeller=propeller, happened_at=later
     )
     assert sign(stage=stage)

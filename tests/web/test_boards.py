@@ -189,8 +189,10 @@ class TestBoardPage:
     def test_reading_outside_asks_for_a_deviation_about_it(self, signed_in, shop):
         board = factories.BoardFactory()
         stage = factories.StageFactory(scope="board", name="Board inspection")
-        asked = factories.CharacteristicFactory(stage=stage, on="board", unit="%")
-        facts = {"characteristic": asked, "propeller": None, "board": board}
+        characteristic = factories.CharacteristicFactory(
+            stage=stage, on="board", unit="%"
+        )
+        facts = {"characteristic": characteristic, "propeller": None, "board": board}
         reading = factories.ReadingFactory(**facts, verdict="outside", unit="%")
         answer = signed_in.get(page("board", board.number))
         assert answer.context["verdict"][:2] == ("outside", "a reading is outside")
@@ -319,7 +321,7 @@ class TestList:
         ash = factories.TimberFactory(name="White ash")
         one = factories.BoardFactory(lot=factories.LotFactory(material=ash))
         two = factories.BoardFactory(state=Board.State.REFUSED)
-        for asked, found in (
+        for asked, result in (
             (f"lot={one.lot.number.lower()}", one),
             ("state=refused", two),
             ("text=ash", one),
@@ -327,7 +329,7 @@ class TestList:
         ):
             answer = signed_in.get(f"{page('boards')}?{asked}")
             numbers = [row.record.number for row in answer.context["table"].rows]
-            assert numbers == [found.number], asked
+            assert numbers == [result.number], asked
 
     def test_size_not_known_is_a_dash_and_csv_has_every_board(self, signed_in, shop):
         for _ in range(30):
@@ -349,7 +351,9 @@ class TestQueries:
 
     def test_board(self, signed_in, owner):
         stage = factories.StageFactory(scope="board")
-        asked = factories.CharacteristicFactory(stage=stage, on="board", at_least=99)
+        characteristic = factories.CharacteristicFactory(
+            stage=stage, on="board", at_least=99
+        )
         board = factories.BoardFactory()
         gauge = factories.GaugeFactory()
         written = {"written_at": factories.NOON, "written_by": owner}
@@ -359,7 +363,7 @@ class TestQueries:
                 board=board, blank=factories.BlankFactory(), position=1
             )
             factories.ReadingFactory(
-                characteristic=asked, propeller=None, board=board, gauge=gauge
+                characteristic=characteristic, propeller=None, board=board, gauge=gauge
             )
             check = BoardCheck.objects.create(
                 board=board,
@@ -379,11 +383,11 @@ class TestQueries:
 
     def test_lamination(self, signed_in, shop):
         piece = factories.LaminationFactory()
-        asked = factories.CharacteristicFactory(on="lamination")
+        characteristic = factories.CharacteristicFactory(on="lamination")
 
         def fill():
             factories.ReadingFactory(
-                characteristic=asked, propeller=None, lamination=piece
+                characteristic=characteristic, propeller=None, lamination=piece
             )
             factories.AttachmentFactory(lamination=piece)
 

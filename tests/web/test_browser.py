@@ -60,8 +60,8 @@ def test_pages_fit_and_can_be_read_by_everybody(
     enter(page, f"{live_server.url}/patterns/")
     for path in PAGES:
         page.goto(f"{live_server.url}{path}")
-        found = Axe().run(page)
-        assert found.violations_count == 0, found.generate_report()
+        result = Axe().run(page)
+        assert result.violations_count == 0, result.generate_report()
         spare = page.evaluate("innerWidth - document.documentElement.scrollWidth")
         assert spare >= 0, f"{path} is wider than {width} px"
     context.close()

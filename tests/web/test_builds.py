@@ -37,8 +37,8 @@ def local(moment):
 def step(client, thing):
     name = "propeller" if isinstance(thing, Propeller) else "blank"
     answer = client.get(page(name, str(thing)))
-    found = answer.context["step"]
-    return found.label if found else None
+    result = answer.context["step"]
+    return result.label if result else None
 
 
 @pytest.fixture

@@ -11,7 +11,7 @@ from records.queries.coupons import WOOD_FAILURE
 from tests import factories
 from tests.models.test_coupons import broken
 from tests.queries.deviations.test_decided import decide
-from tests.queries.test_coupons import asked
+from tests.queries.test_coupons import characteristic
 from tests.web.seen import queries_of, text_of
 
 pytestmark = pytest.mark.django_db
@@ -93,7 +93,7 @@ class TestTesting:
 
     def test_where_the_route_has_a_limit_none_is_asked_for(self, signed_in, coupon):
         blank = factories.glued_blank(3, mix=coupon.mix)
-        asked(blank.route, WOOD_FAILURE, "%", low=85)
+        characteristic(blank.route, WOOD_FAILURE, "%", low=85)
         answer = signed_in.get(page("test", coupon.number))
         assert "least_wood_failure_pct" not in answer.context["form"].fields
         words = text_of(answer)
@@ -146,14 +146,14 @@ class TestList:
     def test_coupons_are_found_by_number_and_last_test(self, signed_in, coupon):
         tested = factories.CouponFactory()
         broken(tested, "failed")
-        for sought, found in (
+        for sought, result in (
             (f"text={coupon.mix.number}", coupon),
             ("last=waiting", coupon),
             ("last=failed", tested),
         ):
             answer = signed_in.get(f"{page('coupons')}?{sought}")
             rows = [row.record.number for row in answer.context["table"].rows]
-            assert rows == [found.number], sought
+            assert rows == [result.number], sought
 
     def test_the_list_exports(self, signed_in, coupon):
         broken(coupon, "passed")

@@ -253,7 +253,7 @@ class TestList:
         assert "Late joint to be decided" in text
 
     @pytest.mark.parametrize(
-        ("asked", "found"),
+        ("asked", "result"),
         [
             ({"title": "split"}, ["DX-41"]),
             ({"held": "true"}, ["DX-41"]),
@@ -264,14 +264,14 @@ class TestList:
             ({"cause_kind": "slip"}, []),
         ],
     )
-    def test_can_be_filtered(self, signed_in, deviation, asked, found):
+    def test_can_be_filtered(self, signed_in, deviation, asked, result):
         other = factories.DeviationFactory(
             number="DX-42", title="Late", state="closed", cause_kind="room", cause="x"
         )
         decide(other)
         decide(other)
         answer = signed_in.get(page("deviations"), asked)
-        assert [row.record.number for row in answer.context["table"].rows] == found
+        assert [row.record.number for row in answer.context["table"].rows] == result
 
     def test_age_counts_until_it_was_closed(self, signed_in, shop):
         factories.DeviationFactory(

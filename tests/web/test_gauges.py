@@ -321,15 +321,15 @@ class TestList:
             ("withdrawn", "G5"),
         ):
             answer = signed_in.get(page("gauges"), {"status": status})
-            found = [row.record.number for row in answer.context["table"].rows]
-            assert found == [number], status
+            result = [row.record.number for row in answer.context["table"].rows]
+            assert result == [number], status
             assert status in text_of(answer)
 
     def test_gauges_are_found_by_words(self, signed_in, gauge):
         factories.GaugeFactory(number="G77", name="Torque wrench")
         answer = signed_in.get(page("gauges"), {"text": "torque"})
-        found = [row.record.number for row in answer.context["table"].rows]
-        assert found == ["G77"]
+        result = [row.record.number for row in answer.context["table"].rows]
+        assert result == ["G77"]
 
     def test_csv_has_days_as_a_calendar_writes_them(self, signed_in, gauge):
         made = calibrated(gauge)
@@ -337,9 +337,9 @@ class TestList:
         answer = signed_in.get(f"{page('gauges')}?export=csv")
         lines = answer.getvalue().decode("utf-8-sig").splitlines()
         assert lines[0] == "Gauge,What it is,Reads,Status,Due on"
-        found = {line.split(",")[0]: line for line in lines[1:]}
-        assert made.next_due_on.isoformat() in found["G01"]
-        assert found["G99"].endswith(",never calibrated,")
+        result = {line.split(",")[0]: line for line in lines[1:]}
+        assert made.next_due_on.isoformat() in result["G01"]
+        assert result["G99"].endswith(",never calibrated,")
 
 
 class TestQueries:

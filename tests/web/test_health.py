@@ -20,19 +20,19 @@ def test_a_working_program_says_so_to_anybody(client, shop):
 
 
 @pytest.mark.parametrize(
-    "found",
+    "result",
     [
         Health(database=False),
         Health(database=True),
         Health(database=True, migrations=True, guards=False, ledger_head=7),
     ],
 )
-def test_what_cannot_be_written_is_failing(client, monkeypatch, found):
-    monkeypatch.setattr(views.queries, "health", lambda: found)
+def test_what_cannot_be_written_is_failing(client, monkeypatch, result):
+    monkeypatch.setattr(views.queries, "health", lambda: result)
     answer = client.get("/health/")
     assert answer.status_code == 503
     assert answer.json()["status"] == "failing"
-    assert answer.json()["guards"] is found.guards
+    assert answer.json()["guards"] is result.guards
 
 
 def test_it_opens_no_session_and_sets_no_cookie(client, shop):

@@ -55,8 +55,8 @@ class TestList:
         ],
     )
     def test_is_searched_by_verb_and_subject(self, reader, asked, count):
-        found = reader.get(LEDGER, asked).context["table"].rows
-        assert len(found) == count
+        result = reader.get(LEDGER, asked).context["table"].rows
+        assert len(result) == count
 
     def test_is_searched_by_person_and_day(self, reader, book):
         everything = LedgerEntry.objects.count()
@@ -69,8 +69,8 @@ class TestList:
             ({"until": (today - dt.timedelta(days=1)).isoformat()}, 0),
         ]
         for filters, count in asked:
-            found = reader.get(LEDGER, filters).context["table"].rows
-            assert len(found) == count, filters
+            result = reader.get(LEDGER, filters).context["table"].rows
+            assert len(result) == count, filters
 
     @pytest.mark.parametrize(
         "asked",
@@ -135,16 +135,16 @@ class TestEntry:
         assert f'href="{reverse("lots:lot", args=["L0001"])}"' in page
 
     def test_shows_no_secret(self, reader):
-        for found in LedgerEntry.objects.all():
-            page = reader.get(entry(found.sequence)).content.decode()
+        for entries in LedgerEntry.objects.all():
+            page = reader.get(entry(entries.sequence)).content.decode()
             assert "argon2" not in page
             assert PASSWORD not in page
             assert "md5$" not in page
 
     def test_sends_the_bytes_that_were_digested(self, reader):
-        found = LedgerEntry.objects.get(sequence=3)
+        this_entry = LedgerEntry.objects.get(sequence=3)
         answer = reader.get(reverse("ledger:body", args=[3]))
-        assert chain.digest(found.previous, answer.content) == found.digest
+        assert chain.digest(this_entry.previous, answer.content) == this_entry.digest
         assert answer["Content-Type"] == "application/json"
         assert "attachment" in answer["Content-Disposition"]
 

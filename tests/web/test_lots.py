@@ -210,7 +210,7 @@ class TestLotPage:
     def test_next_is_the_reading_or_the_signature_the_route_asks_for(self, signed_in):
         lot = factories.BoardFactory().lot
         stage = factories.StageFactory(scope="lot", code="timber", name="Receipt")
-        asked = factories.CharacteristicFactory(
+        characteristic = factories.CharacteristicFactory(
             stage=stage, on="lot", code="moisture", name="Moisture content", unit="%"
         )
         answer = signed_in.get(page("lot", lot.number))
@@ -219,7 +219,11 @@ class TestLotPage:
         assert "characteristic=moisture" in step.url
         assert "Receipt" in text_of(answer)
         factories.ReadingFactory(
-            characteristic=asked, propeller=None, lot=lot, entered="9", unit="%"
+            characteristic=characteristic,
+            propeller=None,
+            lot=lot,
+            entered="9",
+            unit="%",
         )
         answer = signed_in.get(page("lot", lot.number))
         assert answer.context["step"].label == "Sign Receipt"
@@ -265,7 +269,7 @@ class TestLists:
     def test_lots_are_found_by_kind_state_and_words(self, signed_in):
         timber = factories.LotFactory(supplier_lot="QX-1")
         glue = factories.ResinLotFactory(state=Lot.State.WAITING)
-        for asked, found in (
+        for asked, result in (
             ("kind=adhesive", glue),
             ("state=accepted", timber),
             ("text=qx-1", timber),
@@ -273,7 +277,7 @@ class TestLists:
         ):
             answer = signed_in.get(f"{page('lots')}?{asked}")
             numbers = [row.record.number for row in answer.context["table"].rows]
-            assert numbers == [found.number], asked
+            assert numbers == [result.number], asked
 
     def test_filter_that_can_not_be_finds_nothing_and_breaks_nothing(self, signed_in):
         factories.LotFactory()
@@ -469,7 +473,9 @@ class TestQueries:
 
     def test_timber_lot(self, signed_in, owner):
         stage = factories.StageFactory(scope="lot")
-        asked = factories.CharacteristicFactory(stage=stage, on="lot", at_least=99)
+        characteristic = factories.CharacteristicFactory(
+            stage=stage, on="lot", at_least=99
+        )
         lot = factories.LotFactory()
         gauge = factories.GaugeFactory()
         written = {"written_at": factories.NOON, "written_by": owner}
@@ -477,7 +483,7 @@ class TestQueries:
         def fill():
             factories.BoardFactory(lot=lot)
             factories.ReadingFactory(
-                characteristic=asked, propeller=None, lot=lot, gauge=gauge
+                characteristic=characteristic, propeller=None, lot=lot, gauge=gauge
             )
             LotCheck.objects.create(
                 lot=lot, happened_at=factories.NOON, accepted=True, found="x", **written

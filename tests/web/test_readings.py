@@ -31,11 +31,11 @@ def stage(propeller):
 
 @pytest.fixture
 def track(stage):
-    asked = factories.CharacteristicFactory(
+    characteristic = factories.CharacteristicFactory(
         stage=stage, code="track", name="Track", how="With the pointer"
     )
-    factories.LimitFactory(characteristic=asked, high="1.5")
-    return asked
+    factories.LimitFactory(characteristic=characteristic, high="1.5")
+    return characteristic
 
 
 @pytest.fixture
@@ -43,10 +43,11 @@ def rule_gauge(shop):
     return factories.CalibrationFactory(gauge__number="G07").gauge
 
 
-def log_path(kind, number, asked, **more):
+def log_path(kind, number, characteristic, **more):
     extra = "".join(f"&{k}={v}" for k, v in more.items())
     path = f"/readings/log/{kind}/{number}/"
-    return f"{path}?stage={asked.stage.code}&characteristic={asked.code}{extra}"
+    stage, code = characteristic.stage.code, characteristic.code
+    return f"{path}?stage={stage}&characteristic={code}{extra}"
 
 
 def text(response):
@@ -121,10 +122,10 @@ class TestLog:
         press = factories.StageFactory(
             revision=stage.revision, scope="blank", code="press", evidence="press"
         )
-        asked = factories.CharacteristicFactory(
+        characteristic = factories.CharacteristicFactory(
             stage=press, on="load", unit="MPa", computed="glue_line_pressure"
         )
-        path = log_path("load", load.number, asked)
+        path = log_path("load", load.number, characteristic)
         assert "At the glue line 1.00 MPa (145 psi)" in text(signed_in.get(path))
         given = {"entered": "18.3", "unit": "MPa", "happened_at": NOW}
         shown = text(signed_in.post(path, given, follow=True))
@@ -184,8 +185,12 @@ class TestLog:
         assert Reading.objects.count() == 1
 
     def test_yes_or_no_is_a_choice_and_words_are_an_area(self, signed_in, stage):
-        asked = factories.CharacteristicFactory(stage=stage, kind="yes_no", unit="")
-        html = signed_in.get(log_path("propeller", "2026-001", asked)).content.decode()
+        characteristic = factories.CharacteristicFactory(
+            stage=stage, kind="yes_no", unit=""
+        )
+        html = signed_in.get(
+            log_path("propeller", "2026-001", characteristic)
+        ).content.decode()
         assert 'type="radio" name="entered" value="yes"' in html
         note = factories.CharacteristicFactory(stage=stage, kind="note", unit="")
         html = signed_in.get(log_path("propeller", "2026-001", note)).content.decode()

@@ -161,11 +161,15 @@ ASKED = {
 def test_a_reading_is_added_changed_and_taken_out(signed_in, route):
     stage = f"/routes/{route.pk}/stages/finish/"
     signed_in.post(f"{stage}add/", ASKED)
-    asked = Characteristic.objects.get(stage__revision=newest(route), code="colour")
-    assert (asked.order, asked.kind) == (1, "note")
+    characteristic = Characteristic.objects.get(
+        stage__revision=newest(route), code="colour"
+    )
+    assert (characteristic.order, characteristic.kind) == (1, "note")
     signed_in.post(f"{stage}colour/", {**ASKED, "name": "Colour code"})
-    asked = Characteristic.objects.get(stage__revision=newest(route), code="colour")
-    assert asked.name == "Colour code"
+    characteristic = Characteristic.objects.get(
+        stage__revision=newest(route), code="colour"
+    )
+    assert characteristic.name == "Colour code"
     signed_in.post(f"{stage}colour/", {**ASKED, "take_out": "on"})
     left = Characteristic.objects.filter(stage__revision=newest(route))
     assert not left.filter(code="colour").exists()
@@ -186,9 +190,11 @@ def test_a_changed_reading_keeps_its_limit(signed_in, route):
     }
     response = signed_in.post(path, given)
     assert response.status_code == 302
-    asked = Characteristic.objects.get(stage__revision=newest(route), code="track")
+    characteristic = Characteristic.objects.get(
+        stage__revision=newest(route), code="track"
+    )
     assert (
-        asked.limits.get().high
+        characteristic.limits.get().high
         == Limit.objects.filter(characteristic__code="track").first().high
     )
 
@@ -282,7 +288,7 @@ def test_a_limits_page_takes_as_many_queries_for_a_long_history(signed_in, route
     path = limit_path("track")
     signed_in.get(path)
     few = queries(signed_in, path)
-    asked = Characteristic.objects.get(code="track")
+    characteristic = Characteristic.objects.get(code="track")
     for n in range(2, 21):
-        factories.LimitFactory(characteristic=asked, number=n)
+        factories.LimitFactory(characteristic=characteristic, number=n)
     assert queries(signed_in, path) == few

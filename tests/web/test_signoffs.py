@@ -22,7 +22,7 @@ def propeller(shop):
 
 
 @pytest.fixture
-def asked(propeller):
+def characteristic(propeller):
     stage = factories.StageFactory(
         revision=propeller.blank.route, code="shape", name="Shape", hold_point=True
     )
@@ -30,11 +30,11 @@ def asked(propeller):
 
 
 @pytest.fixture
-def read(asked, propeller):
+def read(characteristic, propeller):
     """Somebody else has read what the stage asks for."""
     maker = factories.PersonFactory()
     return factories.ReadingFactory(
-        characteristic=asked, propeller=propeller, written_by=maker
+        characteristic=characteristic, propeller=propeller, written_by=maker
     )
 
 
@@ -56,7 +56,7 @@ def given(client, **changes):
     }
 
 
-def test_what_is_missing_bars_the_button_and_says_why(signed_in, asked):
+def test_what_is_missing_bars_the_button_and_says_why(signed_in, characteristic):
     response = signed_in.get(PATH)
     shown = text(response)
     assert "Track is missing." in shown
@@ -98,11 +98,11 @@ def test_a_pin_counts_on_a_bench_device_only(signed_in, read):
 
 
 def test_what_changed_since_the_page_was_opened_is_looked_at_again(
-    signed_in, read, asked, propeller
+    signed_in, read, characteristic, propeller
 ):
     answers = given(signed_in)
     factories.ReadingFactory(
-        characteristic=asked, propeller=propeller, written_by=read.written_by
+        characteristic=characteristic, propeller=propeller, written_by=read.written_by
     )
     response = signed_in.post(PATH, answers)
     assert "has changed since the page was opened" in text(response)
@@ -110,10 +110,10 @@ def test_what_changed_since_the_page_was_opened_is_looked_at_again(
 
 
 def test_who_took_the_reading_is_offered_no_independent_check(
-    signed_in, asked, propeller, owner
+    signed_in, characteristic, propeller, owner
 ):
     factories.ReadingFactory(
-        characteristic=asked, propeller=propeller, written_by=owner
+        characteristic=characteristic, propeller=propeller, written_by=owner
     )
     page = signed_in.get(PATH).content.decode()
     assert 'value="independent"' not in page
@@ -123,19 +123,21 @@ def test_who_took_the_reading_is_offered_no_independent_check(
 
 
 def test_where_no_check_suffices_the_button_says_when(
-    signed_in, asked, propeller, owner
+    signed_in, characteristic, propeller, owner
 ):
     strict = factories.StageFactory(
-        revision=asked.stage.revision, code="release", check_kind="independent"
+        revision=characteristic.stage.revision, code="release", check_kind="independent"
     )
     other = factories.CharacteristicFactory(stage=strict)
-    for one in (asked, other):
+    for one in (characteristic, other):
         factories.ReadingFactory(
             characteristic=one, propeller=propeller, written_by=owner
         )
-    [state] = [s for s in progress_of(propeller).states if s.stage == asked.stage]
+    [state] = [
+        s for s in progress_of(propeller).states if s.stage == characteristic.stage
+    ]
     factories.SignOffFactory(
-        stage=asked.stage, propeller=propeller, digest=state.digest()
+        stage=characteristic.stage, propeller=propeller, digest=state.digest()
     )
     shown = text(signed_in.get("/signoffs/propeller/2026-001/release/"))
     assert "This stage needs at least: independent person." in shown
@@ -150,14 +152,14 @@ def test_without_authority_the_button_says_so(client, read):
 
 
 def test_a_void_signature_shows_as_void_and_asks_for_a_new_one(
-    signed_in, read, asked, propeller
+    signed_in, read, characteristic, propeller
 ):
     signed_in.post(PATH, given(signed_in))
     signoff = SignOff.objects.get()
     page = f"/signoffs/{signoff.pk}/"
     assert "stands" in text(signed_in.get(page))
     factories.ReadingFactory(
-        characteristic=asked, propeller=propeller, written_by=read.written_by
+        characteristic=characteristic, propeller=propeller, written_by=read.written_by
     )
     shown = text(signed_in.get(page))
     assert "Void: what it covers has changed since" in shown
@@ -176,7 +178,7 @@ def test_a_void_signature_shows_as_void_and_asks_for_a_new_one(
         "/signoffs/9999/",
     ],
 )
-def test_what_is_not_there_is_not_found(signed_in, asked, path):
+def test_what_is_not_there_is_not_found(signed_in, characteristic, path):
     assert signed_in.get(path).status_code == 404
 
 
@@ -186,9 +188,9 @@ def queries(client, path):
     return len(context)
 
 
-def refused_attempt(asked, propeller):
+def refused_attempt(characteristic, propeller):
     return RefusedSignature.objects.create(
-        stage=asked.stage,
+        stage=characteristic.stage,
         propeller=propeller,
         happened_at=factories.NOON,
         why="Track is missing.",
@@ -198,11 +200,13 @@ def refused_attempt(asked, propeller):
 
 
 @pytest.mark.parametrize("path", ["/signoffs/", "/signoffs/refused/"])
-def test_lists_take_as_many_queries_for_20_rows(signed_in, asked, propeller, path):
+def test_lists_take_as_many_queries_for_20_rows(
+    signed_in, characteristic, propeller, path
+):
     def more(rows):
         for _ in range(rows):
-            factories.SignOffFactory(stage=asked.stage, propeller=propeller)
-            refused_attempt(asked, propeller)
+            factories.SignOffFactory(stage=characteristic.stage, propeller=propeller)
+            refused_attempt(characteristic, propeller)
 
     more(1)
     signed_in.get(path)
@@ -211,18 +215,20 @@ def test_lists_take_as_many_queries_for_20_rows(signed_in, asked, propeller, pat
     assert queries(signed_in, path) == few
 
 
-def test_refused_attempts_are_found_by_their_reason(signed_in, asked, propeller):
-    refused_attempt(asked, propeller)
-    found = signed_in.get("/signoffs/refused/?text=missing").context["table"]
-    assert len(found.rows) == 1
+def test_refused_attempts_are_found_by_their_reason(
+    signed_in, characteristic, propeller
+):
+    refused_attempt(characteristic, propeller)
+    result = signed_in.get("/signoffs/refused/?text=missing").context["table"]
+    assert len(result.rows) == 1
     assert not signed_in.get("/signoffs/refused/?text=held").context["table"].rows
 
 
 def test_the_page_to_sign_takes_as_many_queries_for_many(
-    signed_in, asked, propeller, read
+    signed_in, characteristic, propeller, read
 ):
     signed_in.get(PATH)
     few = queries(signed_in, PATH)
     for _ in range(20):
-        factories.ReadingFactory(characteristic=asked, propeller=propeller)
+        factories.ReadingFactory(characteristic=characteristic, propeller=propeller)
     assert queries(signed_in, PATH) == few

@@ -7,16 +7,16 @@ from tests import factories
 
 
 @pytest.fixture
-def asked(shop):
+def characteristic(shop):
     stage = factories.StageFactory(code="press", name="Press")
     return factories.CharacteristicFactory(stage=stage, code="slip", name="Slip")
 
 
-def read(asked, count):
+def read(characteristic, count):
     propeller = factories.PropellerFactory()
     for number in range(count):
         factories.ReadingFactory(
-            characteristic=asked,
+            characteristic=characteristic,
             propeller=propeller,
             judged=number % 7,
             judged_unit="mm",
@@ -24,8 +24,8 @@ def read(asked, count):
         )
 
 
-def test_what_was_read_is_listed_and_opens(signed_in, asked):
-    read(asked, 3)
+def test_what_was_read_is_listed_and_opens(signed_in, characteristic):
+    read(characteristic, 3)
     page = signed_in.get(reverse("trends:trends"))
     url = reverse("trends:trend", args=["press", "slip"])
     assert url in page.content.decode()
@@ -34,8 +34,8 @@ def test_what_was_read_is_listed_and_opens(signed_in, asked):
     assert "oo few" in chart
 
 
-def test_one_reading_is_no_chart_yet(signed_in, asked):
-    read(asked, 1)
+def test_one_reading_is_no_chart_yet(signed_in, characteristic):
+    read(characteristic, 1)
     page = signed_in.get(reverse("trends:trend", args=["press", "slip"]))
     assert "a chart needs two" in page.content.decode()
 
@@ -45,11 +45,11 @@ def test_what_was_never_read_is_not_found(signed_in, shop):
     assert page.status_code == 404
 
 
-def test_queries_do_not_grow(signed_in, asked, django_assert_max_num_queries):
-    read(asked, 2)
+def test_queries_do_not_grow(signed_in, characteristic, django_assert_max_num_queries):
+    read(characteristic, 2)
     url = reverse("trends:trend", args=["press", "slip"])
     with django_assert_max_num_queries(6):
         signed_in.get(url)
-    read(asked, 20)
+    read(characteristic, 20)
     with django_assert_max_num_queries(6):
         signed_in.get(url)

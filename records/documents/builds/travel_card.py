@@ -83,8 +83,8 @@ def draw_travel_card(thing: Blank | Propeller, tag: Tag, moment: dt.datetime) ->
     progress = progress_of(thing)
     states = progress.of(thing)
     design = progress.makeup.design
-    asked = [c.pk for s in states for c in s.characteristics()]
-    limits = in_force(limits_of(asked, design.pk if design else None), moment)
+    characteristics = [c.pk for s in states for c in s.characteristics()]
+    limits = in_force(limits_of(characteristics, design.pk if design else None), moment)
     name = f"{WORDS[kind_of(thing)].capitalize()} {number_of(thing)}"
     link = link_for(shop.base_url, tag.code, number_of(thing))
     context = {
@@ -108,30 +108,30 @@ def draw_travel_card(thing: Blank | Propeller, tag: Tag, moment: dt.datetime) ->
 def _card(number: int, state: StageState, limits: Mapping[int, Limit]) -> StageCard:
     lines = [
         line
-        for asked in state.characteristics()
-        for line in _lines(state, asked, limits)
+        for characteristic in state.characteristics()
+        for line in _lines(state, characteristic, limits)
     ]
     return StageCard(state.stage, number, lines, _grid(state))
 
 
 def _lines(
-    state: StageState, asked: Characteristic, limits: Mapping[int, Limit]
+    state: StageState, characteristic: Characteristic, limits: Mapping[int, Limit]
 ) -> Iterator[CardRow]:
     by_place: dict[str, list[Slot]] = {}
-    for slot in slots(state, asked):
+    for slot in slots(state, characteristic):
         by_place.setdefault(_place(slot), []).append(slot)
     if not by_place:
-        by_place[WORDS[asked.on]] = []
+        by_place[WORDS[characteristic.on]] = []
     for place, group in by_place.items():
         station = group[0].station if group else None
         yield CardRow(
-            name=asked.name,
+            name=characteristic.name,
             place=place,
-            unit=unit_name(asked.unit),
-            limit=_limit(limit_from(asked, limits, station=station)),
-            boxes=_boxes(asked, group),
-            how=asked.how,
-            gauge=asked.gauge_needed,
+            unit=unit_name(characteristic.unit),
+            limit=_limit(limit_from(characteristic, limits, station=station)),
+            boxes=_boxes(characteristic, group),
+            how=characteristic.how,
+            gauge=characteristic.gauge_needed,
         )
 
 
@@ -143,19 +143,20 @@ def _place(slot: Slot) -> str:
     return ""
 
 
-def _boxes(asked: Characteristic, group: Iterable[Slot]) -> tuple[str, ...]:
+def _boxes(characteristic: Characteristic, group: Iterable[Slot]) -> tuple[str, ...]:
     """Name the boxes of a line: blades, joints, repeated readings, or yes and no."""
-    found = list(group)
-    if asked.per in {Characteristic.Per.BLADE, Characteristic.Per.STATION}:
-        named = tuple(f"blade {s.blade}" for s in found if s.blade is not None)
+    together = list(group)
+    if characteristic.per in {Characteristic.Per.BLADE, Characteristic.Per.STATION}:
+        named = tuple(f"blade {s.blade}" for s in together if s.blade is not None)
         if named:
             return named
-    if asked.per == Characteristic.Per.JOINT:
-        return tuple(f"joint {s.joint}" for s in found)
-    if asked.kind == Characteristic.Kind.YES_NO:
+    if characteristic.per == Characteristic.Per.JOINT:
+        return tuple(f"joint {s.joint}" for s in together)
+    if characteristic.kind == Characteristic.Kind.YES_NO:
         return YES_NO
     return tuple(
-        str(n + 1) if asked.at_least > 1 else "" for n in range(asked.at_least)
+        str(n + 1) if characteristic.at_least > 1 else ""
+        for n in range(characteristic.at_least)
     )
 
 

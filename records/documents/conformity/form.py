@@ -258,7 +258,7 @@ def _hub(facts: Fact, spell: Speller) -> Table:
         ("Counterbores", hub["counterbore"] or "none"),
     ]
     rows = [[name, figure, read.pop(name, OPEN)] for name, figure in drawn]
-    rows += [[name, OPEN, found] for name, found in read.items()]
+    rows += [[name, OPEN, shown] for name, shown in read.items()]
     head = ["", "Drawn", f"Read{_at_moisture(facts)}"]
     return Table(head, rows, shares=[5, 6, 9])
 

@@ -81,12 +81,12 @@ def _call(maker: Fact) -> list[str]:
 
 def _notices(facts: Fact) -> list[str]:
     spell = Speller(facts)
-    found = [
+    notices = [
         f"{n['number']} of {spell.day(n['issued_at'])}: {n['title']}"
         + (". DO NOT FLY until it is done" if n["do_not_fly"] else "")
         for n in facts["notices"]
     ] or ["None"]
-    return [*found, f"Later ones: scan the tag, or {facts['tag']['address']}"]
+    return [*notices, f"Later ones: scan the tag, or {facts['tag']['address']}"]
 
 
 def _tag(facts: Fact) -> list[str]:

@@ -155,10 +155,10 @@ def _coupons(facts: Fact) -> Table:
 def _strength(coupon: Fact) -> str:
     if coupon["strength_pa"] is None:
         return "not measured"
-    found = pressure(float(coupon["strength_pa"]))
+    strength = pressure(float(coupon["strength_pa"]))
     if coupon["least_strength_pa"] is None:
-        return found
-    return f"{found}, at least {pressure(float(coupon['least_strength_pa']))}"
+        return strength
+    return f"{strength}, at least {pressure(float(coupon['least_strength_pa']))}"
 
 
 def _gauges(facts: Fact) -> Table:
@@ -211,13 +211,13 @@ def statement(facts: Fact) -> Section:
     Of the standard: the record's number (a), issuer (b), object (c), statement (d),
     requirements (e), place and date (f), name, function and signature (g), limits (h).
     """
-    spell, record, found = Speller(facts), facts["record"], facts["inspection"]
+    spell, record, section = Speller(facts), facts["record"], facts["inspection"]
     return Section(
         "Statement",
         [
             [Cell("30", "Declared", _declared(facts))],
             [
-                Cell("31", "Inspected by", _inspected(found, spell), share=5),
+                Cell("31", "Inspected by", _inspected(section, spell), share=5),
                 Cell(
                     "31",
                     "Declared and signed for the maker by",
@@ -263,17 +263,17 @@ def _declared(facts: Fact) -> list[str]:
     ]
 
 
-def _inspected(found: Fact, spell: Speller) -> list[str]:
-    if found["inspector"] is None:
+def _inspected(fact: Fact, spell: Speller) -> list[str]:
+    if fact["inspector"] is None:
         return []
     lines = [
-        f"{found['inspector']}, {spell.when(found['at'])}",
-        f"{found['stage']}: {found['meaning']}",
+        f"{fact['inspector']}, {spell.when(fact['at'])}",
+        f"{fact['stage']}: {fact['meaning']}",
     ]
-    if len(found["kinds"]) == 1:
-        return [*lines, f"Every stage of the propeller: {found['kinds'][0]['kind']}"]
+    if len(fact["kinds"]) == 1:
+        return [*lines, f"Every stage of the propeller: {fact['kinds'][0]['kind']}"]
     return lines + [
-        f"{group['kind']}: {', '.join(group['stages'])}" for group in found["kinds"]
+        f"{group['kind']}: {', '.join(group['stages'])}" for group in fact["kinds"]
     ]
 
 

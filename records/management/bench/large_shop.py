@@ -160,10 +160,12 @@ def _glue(blanks: list[m.Blank], mixes: list[m.Mix], row: Row) -> None:
     )
 
 
-def _read(propellers: list[m.Propeller], asked: m.Characteristic, row: Row) -> None:
+def _read(
+    propellers: list[m.Propeller], characteristic: m.Characteristic, row: Row
+) -> None:
     _many(
         m.Reading(
-            characteristic=asked,
+            characteristic=characteristic,
             propeller=propeller,
             happened_at=AT + dt.timedelta(minutes=n),
             entered="1.0",

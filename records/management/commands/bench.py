@@ -35,11 +35,11 @@ class Command(BaseCommand):
             history = measures.history_s(small)
         self.stderr.write(f"Writing a shop of {serials} serials...")
         with _shop_of(serials) as shop:
-            found = _measured(shop, history)
+            results = _measured(shop, history)
         if json:
-            self.stdout.write(_json(serials, found))
+            self.stdout.write(_json(serials, results))
             return
-        for measure in found:
+        for measure in results:
             self._say(measure)
 
     def _say(self, measure: measures.Measure) -> None:
@@ -83,7 +83,7 @@ def _shop_of(serials: int) -> Iterator[LargeShop]:
         connection.creation.destroy_test_db(own, verbosity=0)
 
 
-def _json(serials: int, found: list[measures.Measure]) -> str:
+def _json(serials: int, results: list[measures.Measure]) -> str:
     facts = {
         "measures": [
             {
@@ -92,7 +92,7 @@ def _json(serials: int, found: list[measures.Measure]) -> str:
                 "question": m.question,
                 "ratio": m.ratio,
             }
-            for m in found
+            for m in results
         ],
         "serials": serials,
     }

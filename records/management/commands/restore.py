@@ -47,11 +47,11 @@ class Command(BaseCommand):
             lines = "\n".join(finding.sentence for finding in refusal.findings)
             raise CommandError(f"Nothing was changed. {lines}") from refusal
         self._say(done)
-        found = list(breaks(lambda what: tell(f"verifying {what}")))
-        for one in found:
+        breaks_seen = list(breaks(lambda what: tell(f"verifying {what}")))
+        for one in breaks_seen:
             self.stdout.write(one.sentence)
-        if found:
-            raise CommandError(f"The book is in place, with {len(found)} breaks.")
+        if breaks_seen:
+            raise CommandError(f"The book is in place, with {len(breaks_seen)} breaks.")
         self.stdout.write("The book in place is whole.")
 
     def _say(self, done: Restored) -> None:

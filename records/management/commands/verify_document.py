@@ -32,27 +32,29 @@ class Command(BaseCommand):
 
     def handle(self, *_: Any, file: Path, keys: list[Path], **options: Any) -> None:
         """Examine the file and say what was found."""
-        found = examine(_read(file), [_public(path) for path in keys])
+        verdict = examine(_read(file), [_public(path) for path in keys])
         facts = {
-            "genuine": found.genuine,
-            "number": found.number,
-            "serial": found.serial,
-            "facts_digest": found.facts_digest,
-            "key": found.key,
-            "against": list(found.against),
+            "genuine": verdict.genuine,
+            "number": verdict.number,
+            "serial": verdict.serial,
+            "facts_digest": verdict.facts_digest,
+            "key": verdict.key,
+            "against": list(verdict.against),
         }
         if options["json"]:
             self.stdout.write(json.dumps(facts, sort_keys=True))
-        elif found.genuine:
+        elif verdict.genuine:
             self.stdout.write(
-                self.style.SUCCESS(f"Genuine: {found.number}, serial {found.serial}.")
+                self.style.SUCCESS(
+                    f"Genuine: {verdict.number}, serial {verdict.serial}."
+                )
             )
-            self.stdout.write(f"Facts, SHA-256: {found.facts_digest}")
+            self.stdout.write(f"Facts, SHA-256: {verdict.facts_digest}")
         else:
             self.stdout.write(self.style.ERROR("Not genuine."))
-            for sentence in found.against:
+            for sentence in verdict.against:
                 self.stdout.write(f"  {sentence}")
-        if not found.genuine:
+        if not verdict.genuine:
             raise SystemExit(1)
 
 

@@ -49,23 +49,23 @@ class Command(BaseCommand):
         began = time.monotonic()
         aloud = options["progress"] or not options["json"]
         kept = [(path, _lines(path)) for path in options["anchor"]]
-        found = list(breaks(self._say) if aloud else breaks())
-        found += _against(kept, options["head"])
+        all_breaks = list(breaks(self._say) if aloud else breaks())
+        all_breaks += _against(kept, options["head"])
         if options["json"]:
-            facts = [asdict(one) for one in found]
+            facts = [asdict(one) for one in all_breaks]
             self.stdout.write(json.dumps(facts, indent=1, sort_keys=True))
         else:
-            self._report(found, time.monotonic() - began)
-        if found:
+            self._report(all_breaks, time.monotonic() - began)
+        if all_breaks:
             sys.exit(1)
 
     def _say(self, what: str) -> None:
         self.stderr.write(f"checking {what} …")
 
-    def _report(self, found: list[Break], seconds: float) -> None:
-        for one in found:
+    def _report(self, all_breaks: list[Break], seconds: float) -> None:
+        for one in all_breaks:
             self.stdout.write(one.sentence)
-        word = f"{len(found)} breaks" if found else "The book is whole"
+        word = f"{len(all_breaks)} breaks" if all_breaks else "The book is whole"
         self.stdout.write(f"{word} ({seconds:.1f} s).")
 
 

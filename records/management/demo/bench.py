@@ -136,41 +136,41 @@ class Bench:
 
     def draft(self, slot: Slot, entered: str, point: str = "") -> Draft:
         """Write a reading down as it would be typed."""
-        asked = slot.characteristic
+        characteristic = slot.characteristic
         return Draft(
             subject=slot.thing,
-            characteristic=asked,
+            characteristic=characteristic,
             entered=entered,
-            unit=asked.unit,
+            unit=characteristic.unit,
             happened_at=self.workshop.clock.now,
-            gauge=self.gauge(asked),
+            gauge=self.gauge(characteristic),
             blade=slot.blade,
             station=slot.station,
             joint=slot.joint,
             point=point,
         )
 
-    def gauge(self, asked: Characteristic) -> Gauge | None:
+    def gauge(self, characteristic: Characteristic) -> Gauge | None:
         """Choose the gauge that this shop takes for a reading."""
-        if not asked.gauge_needed:
+        if not characteristic.gauge_needed:
             return None
-        fallback = "G04" if asked.code in LONG else "G03"
-        number = GAUGE_FOR_UNIT.get(asked.unit, fallback)
-        if asked.code == "tip":
+        fallback = "G04" if characteristic.code in LONG else "G03"
+        number = GAUGE_FOR_UNIT.get(characteristic.unit, fallback)
+        if characteristic.code == "tip":
             number = "G08"
         return self.workshop.gauges[number]
 
     def figure(self, slot: Slot) -> str:
         """Make up what a reading usually is."""
-        asked = slot.characteristic
-        if asked.kind == Characteristic.Kind.YES_NO:
+        characteristic = slot.characteristic
+        if characteristic.kind == Characteristic.Kind.YES_NO:
             return "yes"
-        if asked.kind == Characteristic.Kind.NOTE:
+        if characteristic.kind == Characteristic.Kind.NOTE:
             return self._marking(slot)
         middle, spread = self._usual(slot)
         value = self.chance.gauss(middle, spread) if spread else middle
         value = max(min(value, middle + 2 * spread), middle - 2 * spread)
-        return spelled(value, DIGITS.get(asked.code, 1))
+        return spelled(value, DIGITS.get(characteristic.code, 1))
 
     def _marking(self, slot: Slot) -> str:
         propeller = slot.thing

@@ -48,22 +48,22 @@ def _kind(thing: Blank | Propeller) -> str:
 
 
 def _stages(routes: set[int]) -> defaultdict[int, list[Stage]]:
-    found: defaultdict[int, list[Stage]] = defaultdict(list)
+    stages: defaultdict[int, list[Stage]] = defaultdict(list)
     for stage in Stage.objects.filter(revision__in=routes).order_by("order", "pk"):
-        found[stage.revision_id].append(stage)
-    return found
+        stages[stage.revision_id].append(stage)
+    return stages
 
 
 def _signed(things: list[Blank | Propeller]) -> Signed:
-    found: Signed = set()
+    signed: Signed = set()
     ids = {kind: [t.pk for t in things if _kind(t) == kind] for kind in KINDS}
     rows = SignOff.objects.filter(blank__in=ids["blank"]) | SignOff.objects.filter(
         propeller__in=ids["propeller"]
     )
     for code, blank, propeller in rows.values_list("stage__code", "blank", "propeller"):
         kind, pk = ("blank", blank) if blank else ("propeller", propeller)
-        found.add((kind, pk, code))
-    return found
+        signed.add((kind, pk, code))
+    return signed
 
 
 def _next(

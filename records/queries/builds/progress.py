@@ -12,7 +12,7 @@ from records.models import Reading, RouteRevision
 from records.queries.builds.stage_rows import Rows
 from records.queries.builds.stage_state import StageState
 from records.queries.provenance.makeup import Key, Makeup, makeup_of
-from records.queries.routes.revisions import stages_with_what_they_ask
+from records.queries.routes.revisions import stages_with_characteristics
 
 __all__ = ["Progress", "StageState", "progress_of", "stages_of"]
 
@@ -50,7 +50,7 @@ def progress_of(thing: Model, route: RouteRevision | None = None) -> Progress:
     if not plans:
         return Progress(makeup, None, [], {})
     plan = plans[0]
-    stages = stages_with_what_they_ask(plan)
+    stages = stages_with_characteristics(plan)
     rows = Rows(makeup, stages)
     states = [
         rows.state(stage, subject)

@@ -43,14 +43,18 @@ def propellers_listed() -> QuerySet[Propeller]:
 
 def stack_of(blank: Blank) -> list[Lamination]:
     """Give the good laminations of a blank from the bottom up, with their wood."""
-    found = blank.laminations.filter(state=Lamination.State.GOOD)
-    return list(found.select_related(*_WHOLE_LAMINATION).order_by("position", "pk"))
+    laminations = blank.laminations.filter(state=Lamination.State.GOOD)
+    return list(
+        laminations.select_related(*_WHOLE_LAMINATION).order_by("position", "pk")
+    )
 
 
 def voided_of(blank: Blank) -> list[Lamination]:
     """Give the laminations voided while they lay in a blank: their numbers' gaps."""
-    found = blank.laminations.filter(state=Lamination.State.VOID)
-    return list(found.select_related(*_WHOLE_LAMINATION).order_by("position", "pk"))
+    laminations = blank.laminations.filter(state=Lamination.State.VOID)
+    return list(
+        laminations.select_related(*_WHOLE_LAMINATION).order_by("position", "pk")
+    )
 
 
 def laminations_free(also: Lamination | None = None) -> QuerySet[Lamination]:
@@ -80,31 +84,31 @@ def mixes_of(blank: Blank) -> list[Mix]:
 
 def loads_of(blank: Blank) -> list[LoadedBlank]:
     """Give the press loads a blank has been in, first to last."""
-    found = LoadedBlank.objects.filter(blank=blank).select_related("load__press")
-    return list(found.order_by("load__on_at", "pk"))
+    loaded = LoadedBlank.objects.filter(blank=blank).select_related("load__press")
+    return list(loaded.order_by("load__on_at", "pk"))
 
 
 def propellers_of(blank: Blank) -> list[Propeller]:
     """Give the propellers made of a blank."""
-    found = blank.propellers.select_related("revision__design")
-    return list(found.order_by("pk"))
+    propellers = blank.propellers.select_related("revision__design")
+    return list(propellers.order_by("pk"))
 
 
 def designations_of(propeller: Propeller) -> list[Designation]:
     """Give what a propeller was designated as, one after the other."""
-    found = propeller.designations.select_related(
+    designations = propeller.designations.select_related(
         "before__design", "after__design", "written_by"
     )
-    return list(found.order_by("happened_at", "pk"))
+    return list(designations.order_by("happened_at", "pk"))
 
 
 def material_changes_of(propeller: Propeller) -> list[MaterialChange]:
     """Give what was removed from or added to a propeller outside the plan."""
-    found = propeller.material_changes.select_related("written_by")
-    return list(found.order_by("happened_at", "pk"))
+    changes = propeller.material_changes.select_related("written_by")
+    return list(changes.order_by("happened_at", "pk"))
 
 
 def stage_events_of(subject: Blank | Propeller) -> list[StageEvent]:
     """Give what began, ended or was noted at the stages of a blank or propeller."""
-    found = subject.events.select_related("stage", "written_by")
-    return list(found.order_by("happened_at", "pk"))
+    events = subject.events.select_related("stage", "written_by")
+    return list(events.order_by("happened_at", "pk"))

@@ -43,19 +43,19 @@ def proposed(stack: Sequence[Lamination], thickness_mm: float) -> Proposal:
         why = f"Weigh {names} and find the balance points." if stack else ""
         return Proposal(why_not=why)
     try:
-        found = layup.least_unbalance([_weighed(x, thickness_mm) for x in stack])
+        proposal = layup.least_unbalance([_weighed(x, thickness_mm) for x in stack])
     except ValueError as error:
         return Proposal(why_not=f"No order can be proposed: {error}.")
     order = tuple(
         (stack[p.lamination - 1], stack[p.lamination - 1].turned != p.turned)
-        for p in found.places
+        for p in proposal.places
     )
     return Proposal(
         order=order,
-        along_now=found.before.along_g_mm,
-        along_then=found.after.along_g_mm,
-        through_now=found.before.through_g_mm,
-        through_then=found.after.through_g_mm,
+        along_now=proposal.before.along_g_mm,
+        along_then=proposal.after.along_g_mm,
+        through_now=proposal.before.through_g_mm,
+        through_then=proposal.after.through_g_mm,
     )
 
 

@@ -75,8 +75,8 @@ class Rows:
     def _owned(self, kind: str, subject: Model) -> set[Key]:
         """Kind and key of all that the readings of such a stage are taken on."""
         inner = [k for k in READ_ON[kind] if k != kind]
-        found = {(k, thing.pk) for k in inner for thing in self.makeup.things(k)}
-        return found | {(kind, subject.pk)}
+        keys = {(k, thing.pk) for k in inner for thing in self.makeup.things(k)}
+        return keys | {(kind, subject.pk)}
 
     def _family(self, kind: str, subject: Model) -> set[Key]:
         """Kind and key of a thing, and of all that it was made of."""
@@ -90,8 +90,8 @@ class Rows:
         return self.keys
 
     def _readings(self, stage: Stage, owned: set[Key], dealt: Dealt) -> list[Reading]:
-        found = [r for key in owned for r in dealt.get((stage.code, key), [])]
-        return sorted(found, key=lambda r: (r.happened_at, r.pk))
+        readings = [r for key in owned for r in dealt.get((stage.code, key), [])]
+        return sorted(readings, key=lambda r: (r.happened_at, r.pk))
 
     def _stale(
         self,
@@ -117,19 +117,19 @@ def _ids(makeup: Makeup, kinds: Iterable[str]) -> dict[str, Iterable[int]]:
 
 def _readings(makeup: Makeup, stages: Iterable[Stage]) -> list[Reading]:
     """List the readings of a chain; what the plan asks for is not read twice."""
-    found = list(
+    readings = list(
         Reading.objects.filter(about(_ids(makeup, MATERIAL_KINDS)))
         .prefetch_related("station", "gauge", "written_by", "limit")
         .order_by("happened_at", "pk")
     )
-    asked = {c.pk: c for stage in stages for c in stage.characteristics.all()}
-    other = {r.characteristic_id for r in found} - asked.keys()
+    by_key = {c.pk: c for stage in stages for c in stage.characteristics.all()}
+    other = {r.characteristic_id for r in readings} - by_key.keys()
     if other:
         rows = Characteristic.objects.filter(pk__in=other).select_related("stage")
-        asked |= {c.pk: c for c in rows}
-    for reading in found:
-        reading.characteristic = asked[reading.characteristic_id]
-    return found
+        by_key |= {c.pk: c for c in rows}
+    for reading in readings:
+        reading.characteristic = by_key[reading.characteristic_id]
+    return readings
 
 
 def _signoffs(makeup: Makeup) -> QuerySet[SignOff]:
@@ -149,22 +149,22 @@ def _events(makeup: Makeup) -> QuerySet[StageEvent]:
 
 
 def _dealt(rows: Iterable[R]) -> dict[tuple[str, Key], list[R]]:
-    found: defaultdict[tuple[str, Key], list[R]] = defaultdict(list)
+    keys: defaultdict[tuple[str, Key], list[R]] = defaultdict(list)
     for row in rows:
         stage, columns = _stage(row), vars(row)
         for kind, column in COLUMNS:
             key = columns.get(column)
             if key is not None:
-                found[stage.code, (kind, key)].append(row)
-    return found
+                keys[stage.code, (kind, key)].append(row)
+    return keys
 
 
 def _changing(dealt: Dealt) -> dict[Key, list[Reading]]:
     """Keep the readings that stand for work on the part: others go stale by them."""
-    found: defaultdict[Key, list[Reading]] = defaultdict(list)
+    changing: defaultdict[Key, list[Reading]] = defaultdict(list)
     for (_, key), readings in dealt.items():
-        found[key] += [r for r in readings if r.characteristic.changes_material]
-    return found
+        changing[key] += [r for r in readings if r.characteristic.changes_material]
+    return changing
 
 
 def _stage(row: Reading | SignOff | StageEvent) -> Stage:

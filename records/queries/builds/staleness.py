@@ -43,8 +43,10 @@ def designations_of(makeup: Makeup) -> list[Designation]:
     """List when the propeller was made another design than it was, oldest first."""
     if makeup.propeller is None:
         return []
-    found = Designation.objects.filter(propeller=makeup.propeller)
-    return list(found.select_related("after__design").order_by("happened_at", "pk"))
+    designations = Designation.objects.filter(propeller=makeup.propeller)
+    return list(
+        designations.select_related("after__design").order_by("happened_at", "pk")
+    )
 
 
 def repeats_for(subjects: Collection[int]) -> list[Repeat]:
@@ -87,10 +89,10 @@ def why_stale(
         if at < _moment(change):
             return f"{change.get_what_display()} afterwards ({change.place})"
     for other in readings:
-        asked = other.characteristic
-        earlier_stage = asked.stage.order <= stage.order
-        if asked.changes_material and earlier_stage and at < _moment(other):
-            return f"{asked.name} was done afterwards"
+        characteristic = other.characteristic
+        earlier_stage = characteristic.stage.order <= stage.order
+        if characteristic.changes_material and earlier_stage and at < _moment(other):
+            return f"{characteristic.name} was done afterwards"
     return ""
 
 

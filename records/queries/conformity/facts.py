@@ -170,12 +170,12 @@ def _measured(measured: Measurements) -> dict[str, Any]:
         "temperature": measured.latest(TEMPERATURE),
         "length": measured.latest(LENGTH),
     }
-    return {name: _readings(measured, found) for name, found in chosen.items()}
+    return {name: _readings(measured, those) for name, those in chosen.items()}
 
 
-def _readings(measured: Measurements, found: list[Reading]) -> list[dict[str, Any]]:
+def _readings(measured: Measurements, readings: list[Reading]) -> list[dict[str, Any]]:
     accepted = measured.concessions()
-    return [reading_fact(r, accepted=r.pk in accepted) for r in found]
+    return [reading_fact(r, accepted=r.pk in accepted) for r in readings]
 
 
 def _uses(propeller: Propeller) -> list[dict[str, Any]]:

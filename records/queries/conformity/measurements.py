@@ -34,7 +34,7 @@ class Measurements:
 
     def latest(self, codes: tuple[str, ...]) -> list[Reading]:
         """Give the readings of some codes from the last stage that has any."""
-        return self._last(lambda asked: asked.code in codes)
+        return self._last(lambda characteristic: characteristic.code in codes)
 
     def all_of(self, codes: tuple[str, ...]) -> list[Reading]:
         """Give the readings of some codes from every stage, in the route's order."""
@@ -46,7 +46,7 @@ class Measurements:
 
     def nominal(self, nominal: str) -> list[Reading]:
         """Give the readings held against the station table, at its last stage."""
-        return self._last(lambda asked: asked.nominal == nominal)
+        return self._last(lambda characteristic: characteristic.nominal == nominal)
 
     def unbalance(self) -> list[Reading]:
         """Give the residual unbalance, as read at the last stage that reads it."""
@@ -73,9 +73,9 @@ class Measurements:
 
     def _last(self, wanted: Any) -> list[Reading]:
         for state in reversed(self.states):
-            found = [r for r in state.current if wanted(r.characteristic)]
-            if found:
-                return found
+            readings = [r for r in state.current if wanted(r.characteristic)]
+            if readings:
+                return readings
         return []
 
 
@@ -86,11 +86,11 @@ def measurements_of(progress: Progress) -> Measurements:
 
 def reading_fact(reading: Reading, *, accepted: bool = False) -> dict[str, Any]:
     """Spell a reading as plain values: as entered, as judged, against what."""
-    asked = reading.characteristic
+    characteristic = reading.characteristic
     return {
         "id": reading.pk,
-        "name": asked.name,
-        "stage": asked.stage.name,
+        "name": characteristic.name,
+        "stage": characteristic.stage.name,
         "entered": reading.entered,
         "unit": reading.unit,
         "judged": number(reading.judged),
@@ -104,7 +104,7 @@ def reading_fact(reading: Reading, *, accepted: bool = False) -> dict[str, Any]:
         "station_mm": number(reading.station.radius_mm) if reading.station else None,
         "joint": reading.joint,
         "point": reading.point,
-        "how": asked.how,
+        "how": characteristic.how,
         "gauge": reading.gauge.number if reading.gauge else None,
         "read_at": moment(reading.happened_at),
     }
@@ -129,5 +129,5 @@ def moment(at: dt.datetime | None) -> str | None:
     return at.astimezone(dt.UTC).isoformat(timespec="seconds").replace("+00:00", "Z")
 
 
-def _is_unbalance(asked: Characteristic) -> bool:
-    return bool(asked.unit) and dimension(asked.unit) == UNBALANCE
+def _is_unbalance(characteristic: Characteristic) -> bool:
+    return bool(characteristic.unit) and dimension(characteristic.unit) == UNBALANCE

@@ -14,39 +14,39 @@ def records_listed() -> QuerySet[ConformityRecord]:
 
 def records_of(propeller: Propeller) -> list[ConformityRecord]:
     """Give every record of a propeller, newest first."""
-    found = ConformityRecord.objects.with_related().filter(propeller=propeller)
-    return list(found.order_by("-issue", "-pk"))
+    records = ConformityRecord.objects.with_related().filter(propeller=propeller)
+    return list(records.order_by("-issue", "-pk"))
 
 
 def record_in_force(propeller: Propeller) -> ConformityRecord | None:
     """Find the record that stands for a propeller, or None."""
-    found = (
+    records = (
         ConformityRecord.objects.with_related().in_force().filter(propeller=propeller)
     )
-    return found.order_by("-issue", "-pk").first()
+    return records.order_by("-issue", "-pk").first()
 
 
 def newest_record(propeller: Propeller) -> ConformityRecord | None:
     """Find the last record issued for a propeller, withdrawn or not."""
-    found = ConformityRecord.objects.filter(propeller=propeller)
-    return found.order_by("-issue", "-pk").first()
+    records = ConformityRecord.objects.filter(propeller=propeller)
+    return records.order_by("-issue", "-pk").first()
 
 
 def record_by_number(number: str) -> ConformityRecord | None:
     """Find a record by its number, whatever the case, or by a digest on it."""
     typed = number.strip()
-    found = ConformityRecord.objects.with_related()
-    by_number = found.filter(number__iexact=typed).first()
+    records = ConformityRecord.objects.with_related()
+    by_number = records.filter(number__iexact=typed).first()
     digest = "".join(typed.split()).lower()
-    return by_number or found.filter(facts_digest=digest).first()
+    return by_number or records.filter(facts_digest=digest).first()
 
 
 def pictures_of(propeller: Propeller) -> QuerySet[Attachment]:
     """List the photos attached to a propeller, newest first."""
-    found = Attachment.objects.filter(
+    attachments = Attachment.objects.filter(
         propeller=propeller, file__media_type__startswith="image/"
     )
-    return found.select_related("file").order_by("-happened_at", "-pk")
+    return attachments.select_related("file").order_by("-happened_at", "-pk")
 
 
 def stamp_photo(propeller: Propeller) -> Attachment | None:

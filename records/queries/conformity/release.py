@@ -80,12 +80,12 @@ def _by_samples(
 ) -> Iterator[tuple[Gauge, dt.date, Model, Reading | None]]:
     by_key = {load.pk: load for load in loads}
     rows = PressSample.objects.standing().filter(load__in=by_key, gauge__isnull=False)
-    found = {
+    measured = {
         (sample.gauge, _day(sample.at), sample.load_id)
         for sample in rows.select_related("gauge").order_by("at", "pk")
         if sample.gauge is not None
     }
-    for gauge, day, load in sorted(found, key=lambda f: (f[1], f[0].number, f[2])):
+    for gauge, day, load in sorted(measured, key=lambda f: (f[1], f[0].number, f[2])):
         yield gauge, day, by_key[load], None
 
 
@@ -101,10 +101,10 @@ def open_deviations(progress: Progress) -> list[Deviation]:
     for lot, mix in uses.values_list("lot", "mix"):
         ids.setdefault("lot" if lot else "mix", []).append(lot or mix)
     touched = DeviationSubject.objects.filter(about(ids)).order_by()
-    found = Deviation.objects.filter(
+    deviations = Deviation.objects.filter(
         state=Deviation.State.OPEN, pk__in=touched.values("deviation")
     )
-    return list(found.order_by("number", "pk"))
+    return list(deviations.order_by("number", "pk"))
 
 
 def came_back(propeller: Propeller) -> ServiceEvent | None:

@@ -56,7 +56,7 @@ def accepted_things(subjects: Iterable[DeviationSubject], kind: str) -> set[int]
 
 
 def _by_kind(keys: Iterable[Key]) -> dict[str, list[int]]:
-    found: defaultdict[str, list[int]] = defaultdict(list)
+    keys_by_kind: defaultdict[str, list[int]] = defaultdict(list)
     for kind, pk in keys:
-        found[kind].append(pk)
-    return found
+        keys_by_kind[kind].append(pk)
+    return keys_by_kind

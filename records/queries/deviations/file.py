@@ -46,7 +46,9 @@ class DeviationFile:
     def undecided(self) -> list[DeviationSubject]:
         """Give what nothing is decided about."""
         decided = {
-            d.subject_id for found in self.dispositions for d in found.disposed.all()
+            d.subject_id
+            for disposition in self.dispositions
+            for d in disposition.disposed.all()
         }
         return [s for s in self.subjects if s.pk not in decided]
 
@@ -58,8 +60,8 @@ class DeviationFile:
     @property
     def serials(self) -> list[Destination]:
         """Give every propeller reached, each once, by serial."""
-        found = {place.pk: place for group in self.reached.values() for place in group}
-        return sorted(found.values(), key=lambda place: (place.serial, place.pk))
+        by_key = {place.pk: place for group in self.reached.values() for place in group}
+        return sorted(by_key.values(), key=lambda place: (place.serial, place.pk))
 
 
 def file_of(deviation: Deviation) -> DeviationFile:
@@ -97,10 +99,10 @@ def _reached(ids: dict[str, list[int]]) -> dict[Thing, list[Destination]]:
     if not links:
         return {}
     places = {d.pk: d for d in destinations(Q(pk__in={pk for _, pk in links}))}
-    found: defaultdict[Thing, list[Destination]] = defaultdict(list)
+    places_of: defaultdict[Thing, list[Destination]] = defaultdict(list)
     for thing, pk in links:
-        found[thing].append(places[pk])
+        places_of[thing].append(places[pk])
     return {
         thing: sorted(group, key=lambda place: (place.serial, place.pk))
-        for thing, group in found.items()
+        for thing, group in places_of.items()
     }

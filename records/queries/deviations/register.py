@@ -132,8 +132,8 @@ def holds_of(deviation: Deviation) -> QuerySet[Hold]:
 def open_about(kind: str, pk: int) -> list[Deviation]:
     """List the open deviations about one thing itself."""
     about = DeviationSubject.objects.filter(**{kind: pk}).values("deviation")
-    found = Deviation.objects.filter(state=Deviation.State.OPEN, pk__in=about)
-    return list(found.order_by("number", "pk"))
+    deviations = Deviation.objects.filter(state=Deviation.State.OPEN, pk__in=about)
+    return list(deviations.order_by("number", "pk"))
 
 
 def readings_beside(reading: Reading) -> list[Reading]:

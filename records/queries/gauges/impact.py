@@ -63,8 +63,8 @@ class Impact:
     @property
     def serials(self) -> list[Destination]:
         """Give the propellers that a doubtful reading reaches, each once."""
-        found = {d.pk: d for group in self.reached.values() for d in group}
-        return sorted(found.values(), key=lambda d: (d.serial, d.pk))
+        by_key = {d.pk: d for group in self.reached.values() for d in group}
+        return sorted(by_key.values(), key=lambda d: (d.serial, d.pk))
 
 
 def impact_of(calibration: Calibration) -> Impact:
@@ -136,12 +136,12 @@ def _loads_again(calibration: Calibration, span: Span) -> list[JudgedAgain]:
         .filter(_during("at", span), gauge=calibration.gauge_id)
         .select_related("load")
     )
-    found: defaultdict[PressLoad, list[Effect | None]] = defaultdict(list)
+    effects_on: defaultdict[PressLoad, list[Effect | None]] = defaultdict(list)
     for sample in samples.order_by("load", "at"):
-        found[sample.load].append(_sample_again(sample, calibration))
+        effects_on[sample.load].append(_sample_again(sample, calibration))
     return [
         JudgedAgain(load, ("load", load.pk), _worst(effects))
-        for load, effects in found.items()
+        for load, effects in effects_on.items()
     ]
 
 
@@ -173,7 +173,7 @@ def _reached(things: set[Thing]) -> dict[Thing, list[Destination]]:
     if not links:
         return {}
     places = {d.pk: d for d in destinations(Q(pk__in={pk for _, pk in links}))}
-    found: defaultdict[Thing, list[Destination]] = defaultdict(list)
+    places_of: defaultdict[Thing, list[Destination]] = defaultdict(list)
     for thing, pk in sorted(links):
-        found[thing].append(places[pk])
-    return dict(found)
+        places_of[thing].append(places[pk])
+    return dict(places_of)

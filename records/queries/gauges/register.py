@@ -47,10 +47,10 @@ def latest_calibration(
     gauge_ids: Collection[int], on: dt.date | None = None
 ) -> dict[int, Calibration]:
     """Find the latest calibration of each gauge, on or before a day: one query."""
-    found = Calibration.objects.filter(gauge__in=gauge_ids)
+    calibrations = Calibration.objects.filter(gauge__in=gauge_ids)
     if on is not None:
-        found = found.filter(done_on__lte=on)
-    return {c.gauge_id: c for c in found.order_by("done_on", "pk")}
+        calibrations = calibrations.filter(done_on__lte=on)
+    return {c.gauge_id: c for c in calibrations.order_by("done_on", "pk")}
 
 
 def standard_uncertainty(gauge: Gauge, calibration: Calibration) -> float:
@@ -104,22 +104,22 @@ def gauges_listed(on: dt.date) -> QuerySet[Gauge]:
 
 def calibrations_of(gauge: Gauge) -> list[Calibration]:
     """Give a gauge's calibrations, newest first."""
-    found = gauge.calibrations.newest_first()
-    return list(found.select_related("written_by"))
+    calibrations = gauge.calibrations.newest_first()
+    return list(calibrations.select_related("written_by"))
 
 
 def changes_of(gauge: Gauge) -> list[GaugeChange]:
     """Give when a gauge was withdrawn, returned or had its interval changed."""
-    found = gauge.changes.select_related("written_by")
-    return list(found.order_by("-happened_at", "-pk"))
+    changes = gauge.changes.select_related("written_by")
+    return list(changes.order_by("-happened_at", "-pk"))
 
 
 def readings_with(gauge: Gauge, span: Span) -> int:
     """Count the standing readings taken with a gauge within a span."""
     start, end = span
-    found = Reading.objects.standing().filter(gauge=gauge)
-    found = found.filter(happened_at__gte=start) if start else found
-    return (found.filter(happened_at__lte=end) if end else found).count()
+    readings = Reading.objects.standing().filter(gauge=gauge)
+    readings = readings.filter(happened_at__gte=start) if start else readings
+    return (readings.filter(happened_at__lte=end) if end else readings).count()
 
 
 def deviation_after(calibration: Calibration) -> Deviation | None:

@@ -97,8 +97,8 @@ class GlueClock:
     @property
     def last_closed_at(self) -> dt.datetime | None:
         """When the last joint was closed."""
-        found = [s.closed_at for joint in self.joints for s in joint.spreads]
-        return max(found, default=None)
+        moments = [s.closed_at for joint in self.joints for s in joint.spreads]
+        return max(moments, default=None)
 
 
 def glue_clock(blank: Blank, at: dt.datetime) -> GlueClock:

@@ -61,8 +61,8 @@ def mixes_for(blank: Blank, at: dt.datetime) -> list[Mix]:
     here = Exists(glued.filter(blank=blank))
     since = at - RECENT
     of_the_day = Q(mixed_at__gt=since) | Q(written_at__gt=since)
-    found = Mix.objects.with_related().filter(here | of_the_day & Q(mixed_at__lte=at))
-    used = found.annotate(here=here, used=Exists(glued)).annotate(
+    mixes = Mix.objects.with_related().filter(here | of_the_day & Q(mixed_at__lte=at))
+    used = mixes.annotate(here=here, used=Exists(glued)).annotate(
         elsewhere=Case(When(here=False, used=True, then=True), default=False)
     )
     return list(used.order_by("mixed_at", "pk"))
@@ -75,21 +75,21 @@ def joints_of(blank: Blank) -> list[JointSpread]:
 
 def joints_closed(blank: Blank) -> set[int]:
     """Name the joints of a blank that any glue stands in."""
-    found = JointSpread.objects.standing().filter(blank=blank)
-    return set(found.values_list("joint", flat=True))
+    spreads = JointSpread.objects.standing().filter(blank=blank)
+    return set(spreads.values_list("joint", flat=True))
 
 
 def corrected_joints(blank: Blank) -> list[JointSpread]:
     """Give the lines about a blank's joints that a later line corrected."""
-    found = JointSpread.objects.filter(blank=blank, corrected_by__isnull=False)
-    return list(found.in_order().select_related("mix", "corrected_by__written_by"))
+    spreads = JointSpread.objects.filter(blank=blank, corrected_by__isnull=False)
+    return list(spreads.in_order().select_related("mix", "corrected_by__written_by"))
 
 
 def joints_with(mix: Mix) -> list[JointSpread]:
     """Give the joints that a mix stands in, blank by blank."""
-    found = JointSpread.objects.standing().filter(mix=mix)
+    spreads = JointSpread.objects.standing().filter(mix=mix)
     return list(
-        found.select_related("blank__revision__design", "written_by").order_by(
+        spreads.select_related("blank__revision__design", "written_by").order_by(
             "blank_id", "joint", "pk"
         )
     )
@@ -97,20 +97,20 @@ def joints_with(mix: Mix) -> list[JointSpread]:
 
 def grams_spread(mix: Mix) -> dict[int, float]:
     """Give the masses of a mix in joints, where they were weighed: line to [g]."""
-    found = JointSpread.objects.standing().filter(mix=mix, spread_g__isnull=False)
-    return {pk: float(g) for pk, g in found.values_list("pk", "spread_g") if g}
+    spreads = JointSpread.objects.standing().filter(mix=mix, spread_g__isnull=False)
+    return {pk: float(g) for pk, g in spreads.values_list("pk", "spread_g") if g}
 
 
 def pressures_on(blank: Blank) -> list[dt.datetime]:
     """Give the times at which pressure went on a blank, first to last."""
-    found = LoadedBlank.objects.filter(blank=blank).order_by("load__on_at")
-    return list(found.values_list("load__on_at", flat=True))
+    loaded = LoadedBlank.objects.filter(blank=blank).order_by("load__on_at")
+    return list(loaded.values_list("load__on_at", flat=True))
 
 
 def coupons_of(mix: Mix) -> list[Coupon]:
     """Give the coupons of a mix, each with its tests."""
-    found = Coupon.objects.filter(mix=mix).prefetch_related("tests")
-    return list(found.order_by("made_at", "pk"))
+    coupons = Coupon.objects.filter(mix=mix).prefetch_related("tests")
+    return list(coupons.order_by("made_at", "pk"))
 
 
 def blanks_in_glue_up() -> QuerySet[Blank]:

@@ -74,14 +74,14 @@ class GlueTables:
 
 def tables_of(sheets: Collection[int]) -> dict[int, GlueTables]:
     """Read the tables of many sheets, by the sheet's key: one query."""
-    found: dict[int, dict[str, Table]] = {pk: defaultdict(list) for pk in sheets}
+    tables: dict[int, dict[str, Table]] = {pk: defaultdict(list) for pk in sheets}
     points = GlueSheetPoint.objects.filter(sheet__in=sheets).order_by(
         "sheet_id", "quantity", "temperature_c"
     )
     for point in points:
         row = float(point.temperature_c), float(point.minutes) * _SECONDS
-        found[point.sheet_id][point.quantity].append(row)
-    return {pk: GlueTables(dict(rows)) for pk, rows in found.items()}
+        tables[point.sheet_id][point.quantity].append(row)
+    return {pk: GlueTables(dict(rows)) for pk, rows in tables.items()}
 
 
 def table_of(sheet: int) -> GlueTables:

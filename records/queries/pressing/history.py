@@ -134,13 +134,13 @@ def history_from(
 def _dips(
     load: PressLoad, held: History, least: float, cured_at: dt.datetime | None
 ) -> tuple[PressDip, ...]:
-    found = []
+    press_dips = []
     for dip in dips(held, least):
         start = load.on_at + dt.timedelta(seconds=dip.start_s)
         end = load.on_at + dt.timedelta(seconds=dip.end_s)
         matters = cured_at is None or start < cured_at
-        found.append(PressDip(start, end, dip.lowest, dip.ended, matters))
-    return tuple(found)
+        press_dips.append(PressDip(start, end, dip.lowest, dip.ended, matters))
+    return tuple(press_dips)
 
 
 def _cured(load: PressLoad, heat: History, sheet: GlueSheet, table: Table) -> GlueCure:
@@ -150,7 +150,7 @@ def _cured(load: PressLoad, heat: History, sheet: GlueSheet, table: Table) -> Gl
         return GlueCure(sheet, unknown="No temperature was sampled.")
     try:
         reached = opening_time(heat, table)
-        found = GlueCure(
+        glue_cure = GlueCure(
             sheet=sheet,
             cure=cure(heat, table),
             opening_at=_moment(load, reached) if reached is not None else None,
@@ -158,7 +158,7 @@ def _cured(load: PressLoad, heat: History, sheet: GlueSheet, table: Table) -> Gl
         )
     except ValueError as error:
         return GlueCure(sheet, unknown=f"{sheet}: {error}.")
-    return found
+    return glue_cure
 
 
 def _forecast(load: PressLoad, heat: History, table: Table) -> dt.datetime | None:

@@ -37,8 +37,8 @@ def loads_listed() -> QuerySet[PressLoad]:
 
 def blanks_in(load: PressLoad) -> list[LoadedBlank]:
     """Give the blanks of a load, each with its design."""
-    found = LoadedBlank.objects.filter(load=load)
-    return list(found.select_related("blank__revision__design").order_by("pk"))
+    loaded = LoadedBlank.objects.filter(load=load)
+    return list(loaded.select_related("blank__revision__design").order_by("pk"))
 
 
 def blanks_to_press() -> QuerySet[Blank]:
@@ -60,40 +60,42 @@ def loads_under_pressure_with(blanks: list[Blank]) -> dict[int, PressLoad]:
 
 def sheets_in(blanks: list[int]) -> list[GlueSheet]:
     """Give the glue sheets of all mixes standing in some blanks: one query."""
-    found = GlueSheet.objects.filter(
+    sheets = GlueSheet.objects.filter(
         mixes__spreads__blank__in=blanks, mixes__spreads__corrected_by__isnull=True
     )
-    return list(found.select_related("adhesive").distinct().order_by("pk"))
+    return list(sheets.select_related("adhesive").distinct().order_by("pk"))
 
 
 def joints_in(blanks: list[int]) -> list[JointSpread]:
     """Give the standing joints of some blanks with their mixes: one query."""
-    found = JointSpread.objects.standing().filter(blank__in=blanks)
-    return list(found.select_related("mix__sheet").order_by("blank_id", "joint", "pk"))
+    spreads = JointSpread.objects.standing().filter(blank__in=blanks)
+    return list(
+        spreads.select_related("mix__sheet").order_by("blank_id", "joint", "pk")
+    )
 
 
 def woods_in(blanks: list[int]) -> list[Material]:
     """Give the species laid in some blanks: one query."""
-    found = Material.objects.filter(
+    materials = Material.objects.filter(
         lots__boards__laminations__blank__in=blanks,
         lots__boards__laminations__state=Lamination.State.GOOD,
     )
-    return list(found.distinct().order_by("name", "pk"))
+    return list(materials.distinct().order_by("name", "pk"))
 
 
 def samples_of(load: PressLoad) -> list[PressSample]:
     """Give the standing samples of a load in the order they were taken."""
-    found = PressSample.objects.standing().filter(load=load)
-    return list(found.select_related("gauge", "written_by").order_by("at", "pk"))
+    samples = PressSample.objects.standing().filter(load=load)
+    return list(samples.select_related("gauge", "written_by").order_by("at", "pk"))
 
 
 def corrected_samples(load: PressLoad) -> list[PressSample]:
     """Give the samples of a load that a later one corrected."""
-    found = PressSample.objects.filter(load=load, corrected_by__isnull=False)
-    return list(found.select_related("corrected_by__written_by").order_by("at", "pk"))
+    samples = PressSample.objects.filter(load=load, corrected_by__isnull=False)
+    return list(samples.select_related("corrected_by__written_by").order_by("at", "pk"))
 
 
 def last_sample_at(press: Press) -> PressSample | None:
     """Find the newest sample taken at a press, in whatever load."""
-    found = PressSample.objects.standing().filter(load__press=press)
-    return found.select_related("gauge").order_by("-at", "-pk").first()
+    samples = PressSample.objects.standing().filter(load__press=press)
+    return samples.select_related("gauge").order_by("-at", "-pk").first()

@@ -63,24 +63,24 @@ class Dossier:
         """Give kind and key of the propeller and of all that it was made of."""
         boards = [lamination.board for lamination in self.laminations]
         mixes = [spread.mix for spread in self.spreads]
-        found = {("propeller", self.propeller.pk), ("blank", self.propeller.blank_id)}
-        found |= {("lamination", lamination.pk) for lamination in self.laminations}
-        found |= {("board", board.pk) for board in boards}
-        found |= {("lot", board.lot_id) for board in boards}
-        found |= {("mix", mix.pk) for mix in mixes}
-        found |= {("lot", mix.resin_lot_id) for mix in mixes}
-        found |= {("lot", m.hardener_lot_id) for m in mixes if m.hardener_lot_id}
-        found |= {("load", row.load_id) for row in self.loaded}
-        return found | {("coupon", coupon.pk) for coupon in self.coupons}
+        keys = {("propeller", self.propeller.pk), ("blank", self.propeller.blank_id)}
+        keys |= {("lamination", lamination.pk) for lamination in self.laminations}
+        keys |= {("board", board.pk) for board in boards}
+        keys |= {("lot", board.lot_id) for board in boards}
+        keys |= {("mix", mix.pk) for mix in mixes}
+        keys |= {("lot", mix.resin_lot_id) for mix in mixes}
+        keys |= {("lot", m.hardener_lot_id) for m in mixes if m.hardener_lot_id}
+        keys |= {("load", row.load_id) for row in self.loaded}
+        return keys | {("coupon", coupon.pk) for coupon in self.coupons}
 
 
 def dossiers() -> Iterator[Dossier]:
     """Stream every propeller, by key: a constant number of queries a hundred."""
     last = 0
     while some := list(_propellers().filter(pk__gt=last)[:AT_ONCE]):
-        found = [_dossier(propeller) for propeller in some]
-        _fill(found)
-        yield from found
+        batch = [_dossier(propeller) for propeller in some]
+        _fill(batch)
+        yield from batch
         last = some[-1].pk
 
 
@@ -98,9 +98,9 @@ def _dossier(propeller: Propeller) -> Dossier:
     )
 
 
-def _fill(found: list[Dossier]) -> None:
+def _fill(batch: list[Dossier]) -> None:
     """Add what was written about the parts of some propellers: five queries."""
-    keys = {key for one in found for key in one.parts()}
+    keys = {key for one in batch for key in one.parts()}
     condition = about(_by_kind(keys))
     readings = _by_subject(Reading.objects.with_related().filter(condition))
     signs = SignOff.objects.select_related("stage", "written_by")
@@ -109,7 +109,7 @@ def _fill(found: list[Dossier]) -> None:
     photos = Attachment.objects.select_related("file", "written_by")
     attachments = _by_subject(photos.filter(condition))
     pressed = _pressed(pk for kind, pk in keys if kind == "load")
-    for one in found:
+    for one in batch:
         mine = one.parts()
         one.readings = _of(readings, mine)
         one.signoffs = _of(signoffs, mine)
@@ -119,18 +119,18 @@ def _fill(found: list[Dossier]) -> None:
 
 
 def _by_kind(keys: Iterable[Key]) -> dict[str, list[int]]:
-    found: defaultdict[str, list[int]] = defaultdict(list)
+    keys_by_kind: defaultdict[str, list[int]] = defaultdict(list)
     for kind, pk in keys:
-        found[kind].append(pk)
-    return found
+        keys_by_kind[kind].append(pk)
+    return keys_by_kind
 
 
 def _by_subject(rows: Iterable[A]) -> dict[Key, list[A]]:
-    found: defaultdict[Key, list[A]] = defaultdict(list)
+    keys: defaultdict[Key, list[A]] = defaultdict(list)
     for row in rows:
         kind = row.subject_kind
-        found[kind, getattr(row, f"{kind}_id")].append(row)
-    return found
+        keys[kind, getattr(row, f"{kind}_id")].append(row)
+    return keys
 
 
 def _of(rows: Mapping[Key, list[A]], keys: Iterable[Key]) -> list[A]:
@@ -194,5 +194,5 @@ def _uses() -> QuerySet[MaterialUse]:
 
 
 def _deviations() -> QuerySet[DeviationSubject]:
-    found = DeviationSubject.objects.select_related("deviation", "written_by")
-    return found.prefetch_related("deviation__dispositions")
+    subjects = DeviationSubject.objects.select_related("deviation", "written_by")
+    return subjects.prefetch_related("deviation__dispositions")

@@ -60,8 +60,8 @@ class Makeup:
         if kind in {"propeller", "blank"}:
             one = self.propeller if kind == "propeller" else self.blank
             return [one] if one is not None else []
-        found: list[Model] = getattr(self, f"{kind}s" if kind != "mix" else "mixes")
-        return found
+        several: list[Model] = getattr(self, f"{kind}s" if kind != "mix" else "mixes")
+        return several
 
     def keys(self) -> set[Key]:
         """Give kind and key of everything in the chain, glue lots too."""
@@ -75,10 +75,10 @@ class Makeup:
             "load",
             "coupon",
         )
-        found = {(kind, thing.pk) for kind in kinds for thing in self.things(kind)}
+        keys = {(kind, thing.pk) for kind in kinds for thing in self.things(kind)}
         glue = {m.resin_lot_id for m in self.mixes}
         glue |= {m.hardener_lot_id for m in self.mixes if m.hardener_lot_id}
-        return found | {("lot", pk) for pk in glue}
+        return keys | {("lot", pk) for pk in glue}
 
 
 def makeup_of(thing: Model, route: RouteRevision | None = None) -> Makeup:

@@ -101,13 +101,13 @@ def makings_of(places: Iterable[Destination]) -> dict[int, Making]:
 
 
 def _of_blanks(blanks: Collection[int]) -> dict[int, Making]:
-    found: defaultdict[int, Making] = defaultdict(Making)
+    makings: defaultdict[int, Making] = defaultdict(Making)
     laid = Lamination.objects.filter(blank__in=blanks, state=Lamination.State.GOOD)
     pieces = laid.order_by("position", "pk").values_list(
         "blank", "board__lot__number", "board__number", "number"
     )
     for blank, lot, board, lamination in pieces:
-        found[blank].pieces.append((lot, board, lamination))
+        makings[blank].pieces.append((lot, board, lamination))
     spreads = JointSpread.objects.filter(blank__in=blanks, corrected_by__isnull=True)
     joints = spreads.order_by("joint", "pk").values_list(
         "blank",
@@ -117,17 +117,17 @@ def _of_blanks(blanks: Collection[int]) -> dict[int, Making]:
         "mix__hardener_lot__number",
     )
     for blank, joint, mix, resin, hardener in joints:
-        found[blank].joints.append((joint, mix, resin, hardener or ""))
+        makings[blank].joints.append((joint, mix, resin, hardener or ""))
     loaded = LoadedBlank.objects.filter(blank__in=blanks).order_by("load__on_at", "pk")
     for blank, load, on_at in loaded.values_list(
         "blank", "load__number", "load__on_at"
     ):
-        found[blank].loads.append((load, on_at))
-    return found
+        makings[blank].loads.append((load, on_at))
+    return makings
 
 
 def _uses_on(blank_of: dict[int, int]) -> dict[int, list[Use]]:
-    found: defaultdict[int, list[Use]] = defaultdict(list)
+    on_propeller: defaultdict[int, list[Use]] = defaultdict(list)
     on_blank: defaultdict[int, list[Use]] = defaultdict(list)
     uses = MaterialUse.objects.filter(
         Q(propeller__in=blank_of.keys()) | Q(blank__in=set(blank_of.values()))
@@ -144,8 +144,8 @@ def _uses_on(blank_of: dict[int, int]) -> dict[int, list[Use]]:
     for propeller, blank, *numbers in rows:
         lot, mix, resin, hardener, place = (number or "" for number in numbers)
         use = (lot, mix, resin, hardener, place)
-        (found[propeller] if propeller else on_blank[blank]).append(use)
-    return {pk: on_blank[blank] + found[pk] for pk, blank in blank_of.items()}
+        (on_propeller[propeller] if propeller else on_blank[blank]).append(use)
+    return {pk: on_blank[blank] + on_propeller[pk] for pk, blank in blank_of.items()}
 
 
 def _load(load: tuple[str, dt.datetime]) -> str:

@@ -90,7 +90,7 @@ class Origin:
             "blank": [self.blank],
             "propeller": [self.propeller] if self.propeller else [],
         }
-        return {kind: [t.pk for t in found] for kind, found in things.items()}
+        return {kind: [t.pk for t in those] for kind, those in things.items()}
 
 
 def mixes_in(spreads: list[JointSpread], uses: list[MaterialUse]) -> list[Mix]:

@@ -44,14 +44,14 @@ def holds_for(kind: str, pks: Collection[int] | None) -> dict[int, list[Hold]]:
         on[thing].add(hold.pk)
         on["hold", hold.pk].add(hold.pk)
         held[thing[0]].add(thing[1])
-    found: defaultdict[int, set[int]] = defaultdict(set)
+    holds_on_target: defaultdict[int, set[int]] = defaultdict(set)
     links = list(_links(kind, held, pks))
     for source, target, key in links[0].union(*links[1:]) if links else ():
         if (source, key) in on:
-            found[target] |= on[source, key]
+            holds_on_target[target] |= on[source, key]
     return {
         target: [hold for key, hold in holds.items() if key in keys]
-        for target, keys in found.items()
+        for target, keys in holds_on_target.items()
     }
 
 

@@ -133,11 +133,11 @@ def upward(way: Way) -> str:
 def standing(lookup: str) -> dict[str, object]:
     """Give the conditions that keep only rows still true along a lookup."""
     steps = lookup.split("__")
-    found: dict[str, object] = {}
+    conditions: dict[str, object] = {}
     for at, step in enumerate(steps, start=1):
         for condition, value in _STANDING.get(step, {}).items():
-            found[joined(*steps[:at], condition)] = value
-    return found
+            conditions[joined(*steps[:at], condition)] = value
+    return conditions
 
 
 def leads_to(ids: Mapping[str, Collection[int]], target: str) -> set[Link]:
@@ -150,11 +150,11 @@ def leads_to(ids: Mapping[str, Collection[int]], target: str) -> set[Link]:
         for way in WAYS_TO[target]
         if way.lookup and ids.get(way.start)
     ]
-    found = {((target, pk), pk) for pk in ids.get(target, ())}
+    links = {((target, pk), pk) for pk in ids.get(target, ())}
     if asked:
         rows = asked[0].union(*asked[1:])
-        found |= {((kind, pk), reached_pk) for kind, pk, reached_pk in rows}
-    return found
+        links |= {((kind, pk), reached_pk) for kind, pk, reached_pk in rows}
+    return links
 
 
 def _linked(way: Way, pks: Collection[int]) -> QuerySet[Any, Any]:

@@ -52,9 +52,9 @@ def materials_named(numbers: Iterable[str]) -> tuple[list[Model], list[str]]:
     One query a kind, however many numbers.
     """
     asked = [number.strip() for number in numbers if number.strip()]
-    found = named(asked, [kind for kind in MODELS if kind not in NO_MATERIAL])
-    known = {number_of(material).upper() for material in found}
-    return found, [number for number in asked if number.upper() not in known]
+    materials = named(asked, [kind for kind in MODELS if kind not in NO_MATERIAL])
+    known = {number_of(material).upper() for material in materials}
+    return materials, [number for number in asked if number.upper() not in known]
 
 
 def who_is_affected(question: Question) -> Answer:
@@ -97,5 +97,5 @@ def _begins(day: dt.date) -> dt.datetime:
 
 def serials_like(text: str, most: int) -> list[Propeller]:
     """Find propellers by part of their serial: a worn stamp may show no more."""
-    found = Propeller.objects.filter(serial__icontains=text.strip())
-    return list(found.select_related("revision__design").order_by("serial")[:most])
+    propellers = Propeller.objects.filter(serial__icontains=text.strip())
+    return list(propellers.select_related("revision__design").order_by("serial")[:most])

@@ -21,9 +21,11 @@ def characteristics_of(
     kind: str, routes: Collection[RouteRevision]
 ) -> list[Characteristic]:
     """List all that some routes ask for on a kind of thing, in the routes' order."""
-    found = Characteristic.objects.filter(on=kind, stage__revision__in=routes)
-    found = found.select_related("stage__revision__route")
-    return list(found.order_by("stage__revision", "stage__order", "order", "pk"))
+    characteristics = Characteristic.objects.filter(on=kind, stage__revision__in=routes)
+    characteristics = characteristics.select_related("stage__revision__route")
+    return list(
+        characteristics.order_by("stage__revision", "stage__order", "order", "pk")
+    )
 
 
 def whose_stages(thing: Model) -> Model:

@@ -50,14 +50,16 @@ class ReadingContext:
         rows = self.calibrations.get(gauge.pk, [])
         return next((c for c in rows if c.done_on <= day), None)
 
-    def standing_on(self, thing: Model, asked: Characteristic) -> list[Reading]:
+    def standing_on(
+        self, thing: Model, characteristic: Characteristic
+    ) -> list[Reading]:
         """List what was read on a thing at this stage, stale readings left out."""
-        key = (asked.stage.code, (kind_of(thing), thing.pk))
+        key = (characteristic.stage.code, (kind_of(thing), thing.pk))
         stale = {pk for state in self.progress.states for pk in state.stale}
         return [
             r
             for r in self.progress.readings.get(key, [])
-            if r.characteristic.code == asked.code and r.pk not in stale
+            if r.characteristic.code == characteristic.code and r.pk not in stale
         ]
 
     def take(self, rows: Iterable[Reading], instead: Reading | None = None) -> None:
@@ -81,26 +83,26 @@ def context_for(
     """Lay out what readings on one thing need, in a constant number of queries."""
     progress = progress_of(subject, route)
     design = progress.makeup.design
-    asked = {c.pk for c in characteristics}
+    keys = {c.pk for c in characteristics}
     for state in progress.states:
-        asked |= {c.pk for c in state.characteristics()}
+        keys |= {c.pk for c in state.characteristics()}
     return ReadingContext(
         subject=subject,
         kind=kind_of(subject),
         shop=Shop.objects.get(),
         progress=progress,
-        limits=limits_of(asked, design.pk if design else None),
+        limits=limits_of(keys, design.pk if design else None),
         calibrations=calibrations_of([g.pk for g in gauges if g is not None]),
     )
 
 
 def calibrations_of(gauges: Iterable[int]) -> dict[int, list[Calibration]]:
     """List the calibrations of some gauges, the newest first (one query)."""
-    found: defaultdict[int, list[Calibration]] = defaultdict(list)
+    calibrations: defaultdict[int, list[Calibration]] = defaultdict(list)
     rows = Calibration.objects.filter(gauge__in=list(gauges))
     for row in rows.order_by("-done_on", "-pk"):
-        found[row.gauge_id].append(row)
-    return found
+        calibrations[row.gauge_id].append(row)
+    return calibrations
 
 
 def uncertainty_of(

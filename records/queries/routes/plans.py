@@ -8,7 +8,7 @@ from typing import Any, Final
 from django.conf import settings
 
 from records.models import Characteristic, Limit, RouteRevision, Stage
-from records.queries.routes.revisions import stages_with_what_they_ask
+from records.queries.routes.revisions import stages_with_characteristics
 
 Plan = list[dict[str, Any]]
 STAGE_FIELDS: Final = (
@@ -22,7 +22,7 @@ STAGE_FIELDS: Final = (
     "guidance",
     "caution",
 )
-ASKED_FIELDS: Final = (
+CHARACTERISTIC_FIELDS: Final = (
     "code",
     "name",
     "on",
@@ -59,10 +59,10 @@ def default_plan() -> Plan:
     stages: Plan = tomllib.loads(path.read_text())["stage"]
     for stage in stages:
         stage["characteristics"] = stage.pop("characteristic", [])
-        for asked in stage["characteristics"]:
-            limit = asked.pop("limit", None)
-            asked["limits"] = [limit] if limit else []
-            for row in (asked, *asked["limits"]):
+        for characteristic in stage["characteristics"]:
+            limit = characteristic.pop("limit", None)
+            characteristic["limits"] = [limit] if limit else []
+            for row in (characteristic, *characteristic["limits"]):
                 row.update({k: Decimal(row[k]) for k in DECIMALS if k in row})
     return stages
 
@@ -72,10 +72,10 @@ def plan_of(revision: RouteRevision) -> Plan:
 
     Each design's own newest limit comes along.
     """
-    stages = stages_with_what_they_ask(revision)
-    asked = [c.pk for stage in stages for c in stage.characteristics.all()]
+    stages = stages_with_characteristics(revision)
+    characteristics = [c.pk for stage in stages for c in stage.characteristics.all()]
     newest: dict[int, dict[int | None, Limit]] = {}
-    limits = Limit.objects.filter(characteristic__in=asked)
+    limits = Limit.objects.filter(characteristic__in=characteristics)
     for limit in limits.select_related("design_revision").order_by(
         "in_force_from", "number", "pk"
     ):
@@ -85,19 +85,19 @@ def plan_of(revision: RouteRevision) -> Plan:
 
 
 def _stage(stage: Stage, limits: dict[int, dict[int | None, Limit]]) -> dict[str, Any]:
-    found = {name: getattr(stage, name) for name in STAGE_FIELDS}
-    found["characteristics"] = [
-        _asked(c, limits.get(c.pk, {})) for c in stage.characteristics.all()
+    fields = {name: getattr(stage, name) for name in STAGE_FIELDS}
+    fields["characteristics"] = [
+        _characteristic(c, limits.get(c.pk, {})) for c in stage.characteristics.all()
     ]
-    return found
+    return fields
 
 
-def _asked(
+def _characteristic(
     characteristic: Characteristic, limits: dict[int | None, Limit]
 ) -> dict[str, Any]:
-    found = {name: getattr(characteristic, name) for name in ASKED_FIELDS}
-    found["limits"] = [
+    fields = {name: getattr(characteristic, name) for name in CHARACTERISTIC_FIELDS}
+    fields["limits"] = [
         {name: getattr(limit, name) for name in LIMIT_FIELDS}
         for limit in limits.values()
     ]
-    return found
+    return fields

@@ -15,8 +15,8 @@ def newest_in_use() -> list[RouteRevision]:
         .order_by("-number")
         .values("pk")[:1]
     )
-    found = RouteRevision.objects.filter(pk=Subquery(newest), route__in_use=True)
-    return list(found.select_related("route").order_by("route_id", "pk"))
+    routes = RouteRevision.objects.filter(pk=Subquery(newest), route__in_use=True)
+    return list(routes.select_related("route").order_by("route_id", "pk"))
 
 
 def newest_revision(route: Route) -> RouteRevision | None:
@@ -25,15 +25,15 @@ def newest_revision(route: Route) -> RouteRevision | None:
     return revisions.order_by("-number", "-pk").first()
 
 
-def stages_with_what_they_ask(revision: RouteRevision) -> list[Stage]:
+def stages_with_characteristics(revision: RouteRevision) -> list[Stage]:
     """List the stages of a revision, each with its characteristics (two queries)."""
     asked = Characteristic.objects.order_by("order", "pk")
     stages = Stage.objects.of(revision.pk).select_related("revision__route")
-    found = list(stages.prefetch_related(Prefetch("characteristics", asked)))
-    for stage in found:
+    listed = list(stages.prefetch_related(Prefetch("characteristics", asked)))
+    for stage in listed:
         for characteristic in stage.characteristics.all():
             characteristic.stage = stage
-    return found
+    return listed
 
 
 def limits_of(characteristics: Iterable[int], design: int | None) -> list[Limit]:
@@ -53,11 +53,11 @@ def in_force(limits: Iterable[Limit], moment: dt.datetime) -> dict[int, Limit]:
     A design's own limit comes before the route's. Something read before the first
     limit was written is held against that first one.
     """
-    found: dict[int, Limit] = {}
+    chosen: dict[int, Limit] = {}
     for limit in limits:
-        if limit.in_force_from <= moment or limit.characteristic_id not in found:
-            found[limit.characteristic_id] = limit
-    return found
+        if limit.in_force_from <= moment or limit.characteristic_id not in chosen:
+            chosen[limit.characteristic_id] = limit
+    return chosen
 
 
 def limits_in_force(

@@ -44,26 +44,26 @@ def owners_listed() -> QuerySet[Owner]:
 
 def ownerships_of(propeller: Propeller) -> list[Ownership]:
     """Give the owners of a propeller, first to last."""
-    found = propeller.ownerships.select_related("owner", "written_by")
-    return list(found.order_by("happened_at", "pk"))
+    ownerships = propeller.ownerships.select_related("owner", "written_by")
+    return list(ownerships.order_by("happened_at", "pk"))
 
 
 def owner_now(propeller: Propeller) -> Ownership | None:
     """Find who has a propeller now."""
-    found = propeller.ownerships.select_related("owner")
-    return found.order_by("-happened_at", "-pk").first()
+    ownership = propeller.ownerships.select_related("owner")
+    return ownership.order_by("-happened_at", "-pk").first()
 
 
 def propellers_of(owner: Owner) -> list[Ownership]:
     """Give what an owner has or had, each with its propeller."""
-    found = owner.ownerships.select_related("propeller__revision__design")
-    return list(found.order_by("-happened_at", "-pk"))
+    ownerships = owner.ownerships.select_related("propeller__revision__design")
+    return list(ownerships.order_by("-happened_at", "-pk"))
 
 
 def events_of(propeller: Propeller) -> list[ServiceEvent]:
     """Give what happened to a propeller after delivery, first to last."""
-    found = propeller.service_events.select_related("written_by")
-    return list(found.order_by("happened_at", "pk"))
+    events = propeller.service_events.select_related("written_by")
+    return list(events.order_by("happened_at", "pk"))
 
 
 def notices_listed() -> QuerySet[Notice]:

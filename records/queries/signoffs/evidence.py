@@ -51,7 +51,7 @@ class Evidence:
         """List the records that a stage rests on: who wrote them had a hand in it."""
         kinds = Stage.Evidence
         tests = [test for coupon in self.makeup.coupons for test in coupon.tests.all()]
-        found: dict[str, Sequence[Row]] = {
+        rows: dict[str, Sequence[Row]] = {
             kinds.LOT_CHECK: self.lot_checks.get(subject.pk, []),
             kinds.BOARD_CHECK: self.board_checks.get(subject.pk, []),
             kinds.STACK: self.makeup.laminations,
@@ -59,7 +59,7 @@ class Evidence:
             kinds.PRESS: self.makeup.loads,
             kinds.COUPON: [*self.makeup.coupons, *tests],
         }
-        return list(found.get(stage.evidence, []))
+        return list(rows.get(stage.evidence, []))
 
     def _stack(self) -> list[Any]:
         return [[x.position, x.number, x.turned] for x in self.makeup.laminations]

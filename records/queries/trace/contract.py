@@ -156,11 +156,11 @@ def _test(test: CouponTest) -> dict[str, Any]:
 
 
 def _reading(reading: Reading) -> dict[str, Any]:
-    asked = reading.characteristic
+    characteristic = reading.characteristic
     return {
         "blade": reading.blade,
         "by": reading.written_by.login,
-        "characteristic": asked.code,
+        "characteristic": characteristic.code,
         "corrected": hasattr(reading, "corrected_by"),
         "entered": reading.entered,
         "gauge": reading.gauge.number if reading.gauge else None,
@@ -171,7 +171,7 @@ def _reading(reading: Reading) -> dict[str, Any]:
         "on": reading.subject_kind,
         "on_number": number_of(reading.subject),
         "point": reading.point,
-        "stage": asked.stage.code,
+        "stage": characteristic.stage.code,
         "station_mm": _plain(reading.station.radius_mm) if reading.station else None,
         "unit": reading.unit,
         "verdict": reading.verdict,

@@ -41,5 +41,5 @@ def _follows(first: str, second: str) -> bool:
 
 
 def _parts(serial: str) -> tuple[str, str]:
-    found = _NUMBERED.match(serial)
-    return (found.group(1), found.group(2)) if found else (serial, "")
+    match = _NUMBERED.match(serial)
+    return (match.group(1), match.group(2)) if match else (serial, "")

@@ -14,14 +14,14 @@ GLUED = (Blank.State.GLUED, Blank.State.SHAPED)
 
 def blank_may_be_planned(revision: Revision, route: RouteRevision) -> list[Finding]:
     """Say why no blank is planned to this design on this route."""
-    found = []
+    findings = []
     if not revision.design.in_use:
         sentence = f"The shop does not make {revision.design.model} any more."
-        found.append(Finding(sentence, "revision"))
+        findings.append(Finding(sentence, "revision"))
     if not route.route.in_use:
         sentence = f"The shop does not build by route {route.route} any more."
-        found.append(Finding(sentence, "route"))
-    return found
+        findings.append(Finding(sentence, "route"))
+    return findings
 
 
 def propeller_may_start(blank: Blank) -> list[Finding]:
@@ -38,8 +38,8 @@ def propeller_may_start(blank: Blank) -> list[Finding]:
 
 def serial_may_be_given(serial: str, taken: Propeller | None) -> list[Finding]:
     """Say why a serial can't be given."""
-    if found := number_can_be_scanned(serial, "serial"):
-        return found
+    if findings := number_can_be_scanned(serial, "serial"):
+        return findings
     if taken is None:
         return []
     return [
@@ -59,26 +59,26 @@ def design_fits_blank(
     `woods` names the species laid in the blank, `allowed` those the design allows.
     """
     name = f"{revision.design.model} {revision}"
-    found = []
+    findings = []
     if revision.laminations != blank.revision.laminations:
-        found.append(
+        findings.append(
             f"{name} has {revision.laminations} laminations; "
             f"blank {blank} has {blank.revision.laminations}."
         )
     for wood in sorted(set(woods) - set(allowed)):
         names = ", ".join(sorted(allowed)) or "none"
-        found.append(f"{wood} is in blank {blank}; {name} allows: {names}.")
-    return [Finding(sentence, "revision") for sentence in found]
+        findings.append(f"{wood} is in blank {blank}; {name} allows: {names}.")
+    return [Finding(sentence, "revision") for sentence in findings]
 
 
 def may_be_designated(propeller: Propeller, revision: Revision) -> list[Finding]:
     """Say why a propeller can't be finished, or remade, as another design."""
-    found = in_the_shop(propeller)
+    findings = in_the_shop(propeller)
     if propeller.revision_id == revision.pk:
         name = f"{revision.design.model} {revision}"
         sentence = f"Propeller {propeller} is {name} already."
-        found.append(Finding(sentence, "revision"))
-    return found
+        findings.append(Finding(sentence, "revision"))
+    return findings
 
 
 def in_the_shop(propeller: Propeller) -> list[Finding]:
@@ -96,16 +96,16 @@ def stage_is_of(stage: Stage, subject: Blank | Propeller) -> list[Finding]:
     """Say why nothing can be noted at a stage for a blank or propeller."""
     scope = "blank" if isinstance(subject, Blank) else "propeller"
     blank = subject if isinstance(subject, Blank) else subject.blank
-    found = []
+    findings = []
     if stage.revision_id != blank.route_id:
-        found.append(
+        findings.append(
             f"{stage} is a stage of another route than {called(subject)} follows."
         )
     if stage.scope != scope:
-        found.append(
+        findings.append(
             f"{stage} belongs to a {stage.get_scope_display()}, not to a {scope}."
         )
-    return [Finding(sentence, "stage") for sentence in found]
+    return [Finding(sentence, "stage") for sentence in findings]
 
 
 def began_before_it_ended(

@@ -17,25 +17,25 @@ def may_be_laid(
 
     The lamination comes with its board, lot, material and blank.
     """
-    found = []
+    findings = []
     if lamination.state == Lamination.State.VOID:
-        found.append(
+        findings.append(
             f"{lamination.number} is void ({lamination.void_reason}). Lay another one."
         )
     if lamination.blank_id not in {None, blank.pk}:
-        found.append(
+        findings.append(
             f"{lamination.number} lies in blank {lamination.blank}. "
             "A lamination is in one blank at most: take it out there first."
         )
-    found += _wood_not_usable(lamination)
+    findings += _wood_not_usable(lamination)
     lot = lamination.board.lot
     if lot.material_id not in allowed:
         names = ", ".join(allowed.values()) or "none"
-        found.append(
+        findings.append(
             f"{lamination.number} is of {lot.material.name}. "
             f"{blank.revision.design.model} {blank.revision} allows: {names}."
         )
-    return [Finding(sentence, "order") for sentence in found]
+    return [Finding(sentence, "order") for sentence in findings]
 
 
 def may_all_be_laid(
@@ -47,38 +47,38 @@ def may_all_be_laid(
 
 def _wood_not_usable(lamination: Lamination) -> list[str]:
     board, lot = lamination.board, lamination.board.lot
-    found = []
+    sentences = []
     if board.state == Board.State.WAITING:
-        found.append(
+        sentences.append(
             f"Board {board.number} of {lamination.number} waits for its inspection."
         )
     if board.state == Board.State.REFUSED:
-        found.append(f"Board {board.number} of {lamination.number} was refused.")
+        sentences.append(f"Board {board.number} of {lamination.number} was refused.")
     if lot.state not in {Lot.State.ACCEPTED, Lot.State.USED_UP}:
-        found.append(
+        sentences.append(
             f"Lot {lot.number} of {lamination.number} is {lot.get_state_display()}. "
             "Only wood of an accepted lot is laid."
         )
-    return found
+    return sentences
 
 
 def order_fits(blank: Blank, numbers: Sequence[str]) -> list[Finding]:
     """Say what is wrong with a list of laminations, whatever they are."""
-    found = [
+    findings = [
         Finding(f"{number} is in the list {count} times. Name it once.", "order")
         for number, count in Counter(numbers).items()
         if count > 1
     ]
     most = blank.revision.laminations
     if len(numbers) > most:
-        found.append(
+        findings.append(
             Finding(
                 f"{len(numbers)} laminations are too many: "
                 f"{blank.revision.design.model} {blank.revision} has {most}.",
                 "order",
             )
         )
-    return found
+    return findings
 
 
 def may_be_restacked(blank: Blank) -> list[Finding]:
@@ -134,21 +134,21 @@ def stack_is_whole(
     """Say what is missing or wrong in the stack before glue-up begins."""
     taken = {lamination.position for lamination in stack}
     empty = [p for p in range(1, blank.revision.laminations + 1) if p not in taken]
-    found = []
+    findings = []
     if empty:
         places = ", ".join(str(p) for p in empty)
-        found.append(
+        findings.append(
             Finding(
                 f"{len(stack)} of {blank.revision.laminations} laminations are laid; "
                 f"nothing lies in place {places}."
             )
         )
-    return found + may_all_be_laid(stack, blank, allowed)
+    return findings + may_all_be_laid(stack, blank, allowed)
 
 
 def pairs_weigh_alike(stack: Sequence[Lamination]) -> list[Finding]:
     """Warn where the two laminations of a pair, outermost inwards, differ in mass."""
-    found = []
+    findings = []
     for lower, upper in zip(stack, reversed(stack), strict=True):
         if lower.position is None or upper.position is None:
             continue
@@ -158,11 +158,11 @@ def pairs_weigh_alike(stack: Sequence[Lamination]) -> list[Finding]:
             continue
         lighter, heavier = sorted((lower.mass_g, upper.mass_g))
         if heavier > lighter * (100 + PAIR_DIFFERENCE_PCT) / 100:
-            found.append(
+            findings.append(
                 warning(
                     f"{lower.number} ({lower.mass_g} g) and {upper.number} "
                     f"({upper.mass_g} g) are a pair and differ by more than "
                     f"{PAIR_DIFFERENCE_PCT} %."
                 )
             )
-    return found
+    return findings

@@ -55,22 +55,22 @@ def check_is_honest(
     now: dt.datetime,
 ) -> list[Finding]:
     """Say why a check may not be called what it is called, or is not enough."""
-    found = []
+    findings = []
     kind = Kind(claimed)
     free = kinds_open_to(person, progress, state, delay_h=delay_h, now=now)
     if kind not in free:
         last = last_work_of(person, progress, state)
-        found.append(Finding(_why_not(person, kind, last, delay_h), "check_kind"))
+        findings.append(Finding(_why_not(person, kind, last, delay_h), "check_kind"))
     wanted = Kind(state.stage.check_kind)
     if RANK[kind] < RANK[wanted]:
-        found.append(
+        findings.append(
             Finding(
                 f"{state.stage.name} needs at least: {wanted.label}. "
                 f"This would be: {kind.label}.",
                 "check_kind",
             )
         )
-    return found
+    return findings
 
 
 def _why_not(

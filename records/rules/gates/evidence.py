@@ -77,16 +77,16 @@ def joints_are_closed(state: StageState) -> list[Finding]:
         by_joint[spread.joint].append(spread)
     joints = range(1, design.laminations) if design else range(0)
     still_open = [str(joint) for joint in joints if not _is_closed(by_joint[joint])]
-    found = []
+    findings = []
     if still_open:
-        found.append(Finding(f"Joint {', '.join(still_open)} is not closed yet."))
+        findings.append(Finding(f"Joint {', '.join(still_open)} is not closed yet."))
     accepted = {joint for _, joint in accepted_joints(state.evidence.accepted)}
     for joint, spreads in by_joint.items():
         flagged = [s for s in spreads if _is_flagged(s)]
         if flagged and joint not in accepted:
             why = flagged[0].flags.splitlines()
             reason = f" {why[0]}" if why else ""
-            found.append(
+            findings.append(
                 Finding(
                     f"Joint {joint} is flagged and not disposed of.{reason} "
                     "Open a deviation that names the joint."
@@ -94,7 +94,7 @@ def joints_are_closed(state: StageState) -> list[Finding]:
             )
     decided = decided_by(state.evidence.accepted)
     flagged_mixes = mixes_are_decided(state.makeup.mixes, decided)
-    return found + _to_decide(flagged_mixes, "the mix")
+    return findings + _to_decide(flagged_mixes, "the mix")
 
 
 def press_was_opened(state: StageState) -> list[Finding]:
@@ -122,17 +122,17 @@ def coupons_have_passed(state: StageState) -> list[Finding]:
     made = {coupon.mix_id for coupon in state.makeup.coupons}
     for coupon in state.makeup.coupons:
         tests[coupon.mix_id] += list(coupon.tests.all())
-    found = [] if state.makeup.mixes else [Finding("No mix is in the joints yet.")]
+    findings = [] if state.makeup.mixes else [Finding("No mix is in the joints yet.")]
     for mix in state.makeup.mixes:
         verdicts = {test.verdict for test in tests[mix.pk]}
         if CouponTest.Verdict.PASSED not in verdicts:
             why = "has no coupon" if mix.pk not in made else "has no coupon that passed"
-            found.append(Finding(f"Mix {mix} {why} yet."))
+            findings.append(Finding(f"Mix {mix} {why} yet."))
         failed = CouponTest.Verdict.FAILED in verdicts
         if failed and not _coupon_is_accepted(state, mix.pk, state.evidence.accepted):
             sentence = f"A coupon of mix {mix} failed and is not disposed of."
-            found.append(Finding(sentence))
-    return found
+            findings.append(Finding(sentence))
+    return findings
 
 
 def _to_decide(flagged: Iterable[Finding], what: str) -> list[Finding]:

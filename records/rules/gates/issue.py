@@ -20,43 +20,43 @@ def record_may_be_issued(
     propeller: Propeller, reason: str, *, place: str, sealable: bool
 ) -> list[Finding]:
     """Say everything that speaks against issuing a record for a propeller now."""
-    found = [] if sealable else [Finding(KEYS_ARE_MISSING)]
+    findings = [] if sealable else [Finding(KEYS_ARE_MISSING)]
     if propeller.state not in ISSUED_FOR:
         state = propeller.get_state_display()
-        found.append(Finding(f"Propeller {propeller} is {state}: release it first."))
+        findings.append(Finding(f"Propeller {propeller} is {state}: release it first."))
     if not place.strip():
-        found.append(
+        findings.append(
             Finding("Say at which place the record is issued (the shop's).", "place")
         )
     old = newest_record(propeller)
     if old and not reason.strip():
         sentence = f"It replaces {old.number}. Say why it is issued again."
-        found.append(Finding(sentence, "reason"))
+        findings.append(Finding(sentence, "reason"))
     if propeller.state in ISSUED_FOR:
         reasons = standing_reasons(propeller, progress_of(propeller))
-        found += [reason.finding for reason in reasons]
-    return found
+        findings += [reason.finding for reason in reasons]
+    return findings
 
 
 def record_may_be_withdrawn(
     record: ConformityRecord, reason: str, happened_at: dt.datetime, now: dt.datetime
 ) -> list[Finding]:
     """Say why a record can't be withdrawn."""
-    found = already_happened(happened_at, now)
+    findings = already_happened(happened_at, now)
     # A form gives whole minutes.
     if happened_at < record.issued_at.replace(second=0, microsecond=0):
-        found.append(
+        findings.append(
             Finding("It was issued after that. Check the time.", "happened_at")
         )
     if not reason.strip():
-        found.append(Finding("Say why it is withdrawn.", "reason"))
+        findings.append(Finding("Say why it is withdrawn.", "reason"))
     if hasattr(record, "withdrawal"):
-        found.append(Finding(f"Record {record.number} is withdrawn already."))
+        findings.append(Finding(f"Record {record.number} is withdrawn already."))
     elif hasattr(record, "replaced_by"):
-        found.append(
+        findings.append(
             Finding(
                 f"Record {record.number} was replaced by {record.replaced_by.number}. "
                 "Withdraw that one."
             )
         )
-    return found
+    return findings

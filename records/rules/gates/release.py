@@ -95,9 +95,14 @@ def _stages(propeller: Propeller, progress: Progress) -> Iterator[Reason]:
     whole = progress.makeup.propeller
     for state in progress.states:
         slot = next_to_log(state)
-        for found in missing(alone, state):
-            finding = replace(found, sentence=f"{_at(state, whole)}: {found.sentence}")
-            yield Reason(finding, state.subject, found.sentence, state.stage, slot)
+        for finding_of_stage in missing(alone, state):
+            finding = replace(
+                finding_of_stage,
+                sentence=f"{_at(state, whole)}: {finding_of_stage.sentence}",
+            )
+            yield Reason(
+                finding, state.subject, finding_of_stage.sentence, state.stage, slot
+            )
         if state.signed is None:
             yield Reason(Finding(_unsigned(state)), state.subject, stage=state.stage)
 

@@ -30,20 +30,20 @@ def may_be_signed(
     changed: bool = False,
 ) -> list[Finding]:
     """Say everything that speaks against a signature, its person and its kind."""
-    found = ready_to_sign(progress, state) + may(person, Authority.Act.SIGN, day)
+    findings = ready_to_sign(progress, state) + may(person, Authority.Act.SIGN, day)
     if changed:
-        found.append(
+        findings.append(
             Finding(
                 "What this covers has changed since the page was opened. Look again."
             )
         )
     if not meaning.strip():
-        found.append(Finding("Say what your signature means.", "meaning"))
-    found += already_happened(happened_at, now)
+        findings.append(Finding("Say what your signature means.", "meaning"))
+    findings += already_happened(happened_at, now)
     if claimed not in Kind.values:
-        return [*found, Finding("Choose the kind of check.", "check_kind")]
+        return [*findings, Finding("Choose the kind of check.", "check_kind")]
     delay = Shop.objects.values_list("same_person_delay_h", flat=True).get()
-    found += check_is_honest(
+    findings += check_is_honest(
         person=person,
         progress=progress,
         state=state,
@@ -51,7 +51,7 @@ def may_be_signed(
         delay_h=delay,
         now=now,
     )
-    return found + _not_twice(person, state, claimed)
+    return findings + _not_twice(person, state, claimed)
 
 
 def ready_to_sign(progress: Progress, state: StageState) -> list[Finding]:

@@ -63,20 +63,20 @@ def _together(states: list[StageState]) -> str:
 
 
 def _readings(state: StageState) -> list[Finding]:
-    found = []
+    findings = []
     wanted: dict[int, list[Slot]] = {}
     for slot in open_slots(state):
         wanted.setdefault(slot.characteristic.pk, []).append(slot)
     for characteristic in state.characteristics():
         if characteristic.pk in wanted:
             slots = wanted[characteristic.pk]
-            found.append(Finding(in_words(characteristic, slots, state.subject)))
+            findings.append(Finding(in_words(characteristic, slots, state.subject)))
         elif characteristic.required and not state.things(characteristic.on):
             word = WORDS[characteristic.on]
-            found.append(
+            findings.append(
                 Finding(f"{characteristic.name} is missing: there is no {word} yet.")
             )
-    return found
+    return findings
 
 
 def _outside(state: StageState) -> list[Finding]:

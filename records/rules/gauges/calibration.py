@@ -23,16 +23,18 @@ def gauge_has_a_range(
     range_low: Decimal, range_high: Decimal, resolution: Decimal
 ) -> list[Finding]:
     """Say what is wrong with what a gauge can show."""
-    found = []
+    findings = []
     if range_low >= range_high:
-        found.append(
+        findings.append(
             Finding(f"It reads up to more than {plain(range_low)}.", "range_high")
         )
     if resolution <= 0:
-        found.append(Finding("The step it shows is more than 0.", "resolution"))
+        findings.append(Finding("The step it shows is more than 0.", "resolution"))
     elif range_low < range_high and resolution > range_high - range_low:
-        found.append(Finding("The step is larger than all it can show.", "resolution"))
-    return found
+        findings.append(
+            Finding("The step is larger than all it can show.", "resolution")
+        )
+    return findings
 
 
 def interval_is_plausible(days: int) -> list[Finding]:
@@ -53,15 +55,15 @@ def calibration_days_are_right(
     done_on: dt.date, next_due_on: dt.date, today: dt.date
 ) -> list[Finding]:
     """Say what is wrong with the days of a calibration."""
-    found = day_has_come(done_on, today, "done_on")
+    findings = day_has_come(done_on, today, "done_on")
     if next_due_on <= done_on:
-        found.append(
+        findings.append(
             Finding(
                 f"It is due again after it was done on {day(done_on)}.",
                 "next_due_on",
             )
         )
-    return found
+    return findings
 
 
 def errors_have_a_unit(
@@ -70,8 +72,8 @@ def errors_have_a_unit(
     """Say what is wrong with the errors of a calibration and their unit."""
     if not unit:
         return [Finding("State the unit of the error as found, such as mm.", "unit")]
-    if found := _unit_findings(unit):
-        return found
+    if findings := _unit_findings(unit):
+        return findings
     if dimension(unit) != dimension(gauge.unit):
         return [
             Finding(
@@ -96,21 +98,23 @@ def allowances_are_possible(
     permissible_error: Decimal, expanded_uncertainty: Decimal, coverage_factor: Decimal
 ) -> list[Finding]:
     """Say which of a calibration's figures can't be."""
-    found = []
+    findings = []
     if permissible_error < 0:
-        found.append(
+        findings.append(
             Finding("The greatest error allowed is not negative.", "permissible_error")
         )
     if expanded_uncertainty < 0:
-        found.append(Finding("An uncertainty is not negative.", "expanded_uncertainty"))
+        findings.append(
+            Finding("An uncertainty is not negative.", "expanded_uncertainty")
+        )
     if coverage_factor < 1:
-        found.append(
+        findings.append(
             Finding(
                 "The coverage factor k is 1 or more; certificates mostly state 2.",
                 "coverage_factor",
             )
         )
-    return found
+    return findings
 
 
 def gauge_may_be_withdrawn(gauge: Gauge) -> list[Finding]:
@@ -126,10 +130,10 @@ def gauge_may_return(
     """Say why a gauge can't go back into service on a day."""
     if gauge.state == Gauge.State.IN_SERVICE:
         return [Finding(f"Gauge {gauge.number} is in service already.")]
-    found = calibration_holds(gauge, on, calibration)
-    if found:
-        found.append(Finding("Calibrate it before it goes back into service."))
-    return found
+    findings = calibration_holds(gauge, on, calibration)
+    if findings:
+        findings.append(Finding("Calibrate it before it goes back into service."))
+    return findings
 
 
 def _unit_findings(unit: str) -> list[Finding]:

@@ -104,8 +104,8 @@ def spread_is_enough(
     per_area = on_joint_g / (area_mm2 / _MM2_IN_M2)
     if float(low) <= per_area <= float(high):
         return []
-    found = f"{per_area:.0f} g/m² on joint {spread.joint}"
-    return [f"{found}; the sheet asks for {plain(low)} to {plain(high)} g/m²."]
+    figure = f"{per_area:.0f} g/m² on joint {spread.joint}"
+    return [f"{figure}; the sheet asks for {plain(low)} to {plain(high)} g/m²."]
 
 
 def mix_is_enough(mix: Mix, spread_g: float) -> list[str]:
@@ -125,20 +125,20 @@ def _joint_is_in_the_stack(blank: Blank, joint: int) -> list[Finding]:
 
 
 def _times_follow(spread: JointSpread) -> list[Finding]:
-    mix, found = spread.mix, []
+    mix, findings = spread.mix, []
     if spread.spread_at < mix.mixed_at:
         sentence = (
             f"Mix {mix} was made at {when(mix.mixed_at)}; "
             "its glue can't have been spread before."
         )
-        found.append(Finding(sentence, "spread_at"))
+        findings.append(Finding(sentence, "spread_at"))
     if spread.closed_at < spread.spread_at:
         sentence = (
             f"The joint can't be closed at {clock(spread.closed_at)}, before its "
             f"first glue at {clock(spread.spread_at)}."
         )
-        found.append(Finding(sentence, "closed_at"))
-    return found
+        findings.append(Finding(sentence, "closed_at"))
+    return findings
 
 
 def _not_in_the_book(

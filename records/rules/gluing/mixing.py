@@ -61,19 +61,19 @@ def lot_in_date(lot: Lot, mixed_at: dt.datetime, field: str) -> list[Finding]:
 
     The mix is flagged, and somebody with authority decides later.
     """
-    found = []
+    findings = []
     if lot.state == Lot.State.USED_UP:
-        found.append(f"Lot {lot} is in the book as used up.")
+        findings.append(f"Lot {lot} is in the book as used up.")
     if lot.expires_on is None:
-        found.append(f"Nobody knows until when lot {lot} is usable.")
+        findings.append(f"Nobody knows until when lot {lot} is usable.")
     elif lot.expires_on < localdate(mixed_at):
-        found.append(
+        findings.append(
             f"Lot {lot} was usable until {spell_day(lot.expires_on)}. "
             "Take a fresh one, or have a coupon and a decision for this glue."
         )
     if not lot.supplier_lot:
-        found.append(f"The number on the container of lot {lot} is not known.")
-    return [warning(sentence, field) for sentence in found]
+        findings.append(f"The number on the container of lot {lot} is not known.")
+    return [warning(sentence, field) for sentence in findings]
 
 
 def lots_held(mix: Mix) -> list[Finding]:
@@ -89,25 +89,25 @@ def lots_held(mix: Mix) -> list[Finding]:
 def temperature_in_table(tables: GlueTables, temperature_c: Decimal) -> list[Finding]:
     """Warn where the maker's tables say nothing at this temperature."""
     times = tables.at(float(temperature_c))
-    found = list(times.unknown)
-    if times.working_life_s is None and not found:
-        found = ["The sheet gives no working life."]
-    return [warning(sentence, "temperature_c") for sentence in found]
+    findings = list(times.unknown)
+    if times.working_life_s is None and not findings:
+        findings = ["The sheet gives no working life."]
+    return [warning(sentence, "temperature_c") for sentence in findings]
 
 
 def _lots_suit_sheet(mix: Mix) -> list[Finding]:
     sheet, resin, hardener = mix.sheet, mix.resin_lot, mix.hardener_lot
-    found = []
+    findings = []
     if resin.material_id != sheet.adhesive_id:
-        found.append(_not_for(resin, sheet.adhesive.name, "resin_lot"))
+        findings.append(_not_for(resin, sheet.adhesive.name, "resin_lot"))
     if sheet.hardener is None and hardener is not None:
         sentence = f"{sheet.adhesive} takes no hardener on this sheet. Leave it empty."
-        found.append(Finding(sentence, "hardener_lot"))
+        findings.append(Finding(sentence, "hardener_lot"))
     elif sheet.hardener is not None and hardener is None:
-        found.append(Finding(f"Name the lot of {sheet.hardener}.", "hardener_lot"))
+        findings.append(Finding(f"Name the lot of {sheet.hardener}.", "hardener_lot"))
     elif hardener is not None and hardener.material_id != sheet.hardener_id:
-        found.append(_not_for(hardener, str(sheet.hardener), "hardener_lot"))
-    return found
+        findings.append(_not_for(hardener, str(sheet.hardener), "hardener_lot"))
+    return findings
 
 
 def _not_for(lot: Lot, wanted: str, field: str) -> Finding:
@@ -130,25 +130,25 @@ def _lot_was_at_hand(lot: Lot, mix: Mix, field: str) -> list[Finding]:
 
 
 def _masses_are_possible(mix: Mix) -> list[Finding]:
-    found = []
+    findings = []
     if mix.resin_g <= 0:
-        found.append(Finding("The resin weighs more than 0 g.", "resin_g"))
+        findings.append(Finding("The resin weighs more than 0 g.", "resin_g"))
     if mix.hardener_g < 0:
         sentence = "Hardener or water can't weigh less than 0 g."
-        found.append(Finding(sentence, "hardener_g"))
+        findings.append(Finding(sentence, "hardener_g"))
     if 0 < mix.resin_g * MOST_TIMES_THE_RESIN < mix.hardener_g:
         sentence = (
             f"{plain(mix.hardener_g)} g is more than {MOST_TIMES_THE_RESIN} times "
             "the resin. Check both figures."
         )
-        found.append(Finding(sentence, "hardener_g"))
-    return found
+        findings.append(Finding(sentence, "hardener_g"))
+    return findings
 
 
 def _room_is_possible(mix: Mix) -> list[Finding]:
-    found = []
+    findings = []
     if not COLDEST_C <= mix.temperature_c <= HOTTEST_C:
-        found.append(
+        findings.append(
             Finding(
                 f"{plain(mix.temperature_c)} °C is not the temperature of a glue "
                 f"room. Enter it in °C, {plain(COLDEST_C)} to {plain(HOTTEST_C)}.",
@@ -157,11 +157,11 @@ def _room_is_possible(mix: Mix) -> list[Finding]:
         )
     if mix.humidity_pct is not None and not 0 <= mix.humidity_pct <= 100:  # noqa: PLR2004
         sentence = "Relative humidity lies between 0 and 100 %."
-        found.append(Finding(sentence, "humidity_pct"))
+        findings.append(Finding(sentence, "humidity_pct"))
     if mix.stirred_min is not None and mix.stirred_min < 0:
         sentence = "Nobody stirs for less than 0 minutes."
-        found.append(Finding(sentence, "stirred_min"))
-    return found
+        findings.append(Finding(sentence, "stirred_min"))
+    return findings
 
 
 def _sheet_in_force(mix: Mix, newest: int) -> list[Finding]:

@@ -43,8 +43,8 @@ def pressure_not_above(history: PressHistory) -> list[Finding]:
     most = history.load.pressure_high_pa
     if history.highest_pa is None or history.highest_pa <= float(most):
         return []
-    found = f"The pressure went up to {pressure(history.highest_pa)}"
-    return [Finding(f"{found}; the most is {pressure(most)}.")]
+    findings = f"The pressure went up to {pressure(history.highest_pa)}"
+    return [Finding(f"{findings}; the most is {pressure(most)}.")]
 
 
 def cured_when_opened(history: PressHistory) -> list[Finding]:
@@ -52,8 +52,8 @@ def cured_when_opened(history: PressHistory) -> list[Finding]:
     if history.load.off_at is None:
         return []
     unknown = [glue.unknown for glue in history.cures if glue.unknown]
-    found = [Finding(f"Cure not known. {why}") for why in unknown]
-    return found + opened_too_early(history)
+    findings = [Finding(f"Cure not known. {why}") for why in unknown]
+    return findings + opened_too_early(history)
 
 
 def opened_too_early(history: PressHistory) -> list[Finding]:
@@ -81,9 +81,9 @@ def not_held_or_cured(history: PressHistory) -> list[tuple[str, dt.datetime]]:
     if history.reached_at is None:
         never_up = load.off_at is not None
         return [(held[0].sentence, load.on_at)] if never_up else []
-    found = [(f.sentence, dip.start) for f, dip in zip(held, dips, strict=True)]
+    not_held = [(f.sentence, dip.start) for f, dip in zip(held, dips, strict=True)]
     off_at = load.off_at or load.on_at
-    return found + [(f.sentence, off_at) for f in opened_too_early(history)]
+    return not_held + [(f.sentence, off_at) for f in opened_too_early(history)]
 
 
 def _early(glue: str, cure: Cure) -> str:

@@ -57,23 +57,23 @@ def load_is_possible(
     now: dt.datetime,
 ) -> list[Finding]:
     """Say what can't be true of a load; `pressed` names where blanks still are."""
-    found = already_happened(on_at, now, "on_at")
+    findings = already_happened(on_at, now, "on_at")
     if not press.in_use:
-        found.append(Finding(f"{press} is not in use any more.", "press"))
+        findings.append(Finding(f"{press} is not in use any more.", "press"))
     if not blanks:
-        found.append(Finding("Name at least one blank.", "blanks"))
+        findings.append(Finding("Name at least one blank.", "blanks"))
     if len({b.pk for b in blanks}) < len(blanks):
-        found.append(Finding("A blank is named twice.", "blanks"))
+        findings.append(Finding("A blank is named twice.", "blanks"))
     ready = {Blank.State.GLUING, Blank.State.GLUED}
     for blank in blanks:
         if blank.pk in pressed:
             sentence = f"Blank {blank} is still in press load {pressed[blank.pk]}."
-            found.append(Finding(sentence, "blanks"))
+            findings.append(Finding(sentence, "blanks"))
         elif blank.state not in ready:
             state = blank.get_state_display()
             sentence = f"Blank {blank} is {state}: there is nothing to press."
-            found.append(Finding(sentence, "blanks"))
-    return found
+            findings.append(Finding(sentence, "blanks"))
+    return findings
 
 
 def area_is_possible(area_mm2: Decimal, each_mm2: Collection[float]) -> list[Finding]:
@@ -128,7 +128,7 @@ def wood_asks(sheets: Sequence[GlueSheet], woods: Sequence[Material]) -> list[st
     """Say what published text gives for these woods, where it does: resorcinol."""
     if not any("resorcinol" in sheet.adhesive.family.lower() for sheet in sheets):
         return []
-    found = []
+    sentences = []
     for hard, name, (low, high) in (
         (False, "softwood", SOFTWOOD_PA),
         (True, "hardwood", HARDWOOD_PA),
@@ -136,8 +136,10 @@ def wood_asks(sheets: Sequence[GlueSheet], woods: Sequence[Material]) -> list[st
         named = ", ".join(w.name for w in woods if w.hardwood is hard)
         if named:
             span = f"{pressure(low)} to {pressure(high)}"
-            found.append(f"{named} is {name}: {AC_43_13} gives {span} for resorcinol.")
-    return found
+            sentences.append(
+                f"{named} is {name}: {AC_43_13} gives {span} for resorcinol."
+            )
+    return sentences
 
 
 def judge_waiting(
@@ -178,14 +180,14 @@ def may_be_opened(
     if load.off_at is not None:
         sentence = f"Press load {load} was opened at {when(load.off_at)}."
         return [Finding(sentence)]
-    found = already_happened(off_at, now, "off_at")
+    findings = already_happened(off_at, now, "off_at")
     if off_at <= load.on_at:
         sentence = f"Pressure went on at {when(load.on_at)}; it goes off after that."
-        found.append(Finding(sentence, "off_at"))
+        findings.append(Finding(sentence, "off_at"))
     elif last_sample is not None and off_at < last_sample:
         sentence = f"There is a sample of {when(last_sample)}, taken under pressure."
-        found.append(Finding(sentence, "off_at"))
-    return found
+        findings.append(Finding(sentence, "off_at"))
+    return findings
 
 
 def press_has_its_figures(
@@ -210,10 +212,12 @@ def press_has_its_figures(
         "bag_area_ratio": bag_area_ratio,
     }
     label = Press.Kind(kind).label
-    found = []
+    findings = []
     for field, value in given.items():
         if field in needed and (value is None or value <= 0):
-            found.append(Finding(f"A press with {label} needs this, above 0.", field))
+            findings.append(
+                Finding(f"A press with {label} needs this, above 0.", field)
+            )
         elif field not in needed and value is not None:
-            found.append(Finding(f"A press with {label} has none. Empty it.", field))
-    return found
+            findings.append(Finding(f"A press with {label} has none. Empty it.", field))
+    return findings

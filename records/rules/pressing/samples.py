@@ -52,8 +52,8 @@ def unit_fits_press(load: PressLoad, unit: str) -> list[Finding]:
 
 def unit_is_of_temperature(unit: str) -> list[Finding]:
     """Say why this is no unit of temperature."""
-    found = unit_is_right("the stack's temperature", unit, "temperature")
-    return [Finding(f.sentence, "temperature_unit") for f in found]
+    findings = unit_is_right("the stack's temperature", unit, "temperature")
+    return [Finding(f.sentence, "temperature_unit") for f in findings]
 
 
 def pressure_is_possible(load: PressLoad, value: Decimal, unit: str) -> list[Finding]:
@@ -97,15 +97,15 @@ def gauge_may_be_read(
     """Say what speaks against the gauge; `rule` is the shop's for unfit ones."""
     if gauge is None:
         return []
-    found = []
+    findings = []
     if dimension(gauge.unit) != shown_by(load.press):
         sentence = (
             f"Gauge {gauge.number} reads {gauge.unit}, not what {load.press} shows."
         )
-        found.append(Finding(sentence, "gauge"))
+        findings.append(Finding(sentence, "gauge"))
     make = warning if rule == Shop.OverdueGauge.FLAG else Finding
     unfit = gauge_fit(gauge, localdate(at), calibration)
-    return found + [make(f.sentence, "gauge") for f in unfit]
+    return findings + [make(f.sentence, "gauge") for f in unfit]
 
 
 def lines_in_words(bad: Iterable[tuple[int, str]], field: str) -> list[Finding]:

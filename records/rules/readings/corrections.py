@@ -14,10 +14,10 @@ def may_be_corrected(
     old: Reading, draft: Draft, context: ReadingContext, reason: str, now: dt.datetime
 ) -> list[Finding]:
     """Say what speaks against a correction; its place in the plan stays as it was."""
-    asked = draft.characteristic
+    characteristic = draft.characteristic
     return [
         *may_be_withdrawn(old, reason),
-        *figure_is_possible(asked, draft.entered, draft.unit, measures(draft)),
+        *figure_is_possible(characteristic, draft.entered, draft.unit, measures(draft)),
         *already_happened(draft.happened_at, now),
         *gauge_is_right(draft, context),
     ]
@@ -25,17 +25,17 @@ def may_be_corrected(
 
 def may_be_withdrawn(old: Reading, reason: str) -> list[Finding]:
     """Say why a row can't be corrected or withdrawn. Its `corrected_by` is asked."""
-    found = []
+    findings = []
     if Reading.objects.filter(corrects=old).exists():
-        found.append(Finding("This reading was corrected already: take the newest."))
+        findings.append(Finding("This reading was corrected already: take the newest."))
     if old.verdict == Reading.Verdict.WITHDRAWN:
-        found.append(Finding("This reading is withdrawn already."))
+        findings.append(Finding("This reading is withdrawn already."))
     if old.characteristic.is_range:
-        found.append(
+        findings.append(
             Finding(
                 f"{old.characteristic} is computed: correct the reading it comes from."
             )
         )
     if not reason.strip():
-        found.append(Finding("Say why, for whoever reads it later.", "reason"))
-    return found
+        findings.append(Finding("Say why, for whoever reads it later.", "reason"))
+    return findings

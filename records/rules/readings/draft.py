@@ -52,34 +52,40 @@ def may_be_logged(
     draft: Draft, context: ReadingContext, now: dt.datetime
 ) -> list[Finding]:
     """Say all that speaks against a reading: blockers and warnings together."""
-    asked = draft.characteristic
-    found = belongs_here(draft, context)
-    if asked.is_range:
+    characteristic = draft.characteristic
+    findings = belongs_here(draft, context)
+    if characteristic.is_range:
         return [
-            *found,
-            Finding(f"{asked.name} is computed from other readings.", "characteristic"),
+            *findings,
+            Finding(
+                f"{characteristic.name} is computed from other readings.",
+                "characteristic",
+            ),
         ]
-    found += figure_is_possible(asked, draft.entered, draft.unit, measures(draft))
-    found += already_happened(draft.happened_at, now)
-    found += place_is_right(draft, context)
-    found += gauge_is_right(draft, context)
-    if any(f.field == "characteristic" for f in found):
-        return found
-    return found + hold_points_are_signed(context.progress, asked.stage)
+    findings += figure_is_possible(
+        characteristic, draft.entered, draft.unit, measures(draft)
+    )
+    findings += already_happened(draft.happened_at, now)
+    findings += place_is_right(draft, context)
+    findings += gauge_is_right(draft, context)
+    if any(f.field == "characteristic" for f in findings):
+        return findings
+    return findings + hold_points_are_signed(context.progress, characteristic.stage)
 
 
 def belongs_here(draft: Draft, context: ReadingContext) -> list[Finding]:
     """Say why this thing is not read for this stage, or not any more."""
-    asked, thing = draft.characteristic, draft.subject
-    found = thing_can_be_read(thing)
-    if kind_of(thing) != asked.on:
-        found.append(
+    characteristic, thing = draft.characteristic, draft.subject
+    findings = thing_can_be_read(thing)
+    if kind_of(thing) != characteristic.on:
+        findings.append(
             Finding(
-                f"{asked.name} is read on a {WORDS[asked.on]}, not on {called(thing)}.",
+                f"{characteristic.name} is read on a {WORDS[characteristic.on]}, "
+                f"not on {called(thing)}.",
                 "characteristic",
             )
         )
-    return found + _same_route(asked, thing, context)
+    return findings + _same_route(characteristic, thing, context)
 
 
 def thing_can_be_read(thing: Model) -> list[Finding]:
@@ -109,18 +115,18 @@ def place_is_right(draft: Draft, context: ReadingContext) -> list[Finding]:
 
 def gauge_is_right(draft: Draft, context: ReadingContext) -> list[Finding]:
     """Say what is wrong with the gauge: none, unfit, another unit, out of range."""
-    asked, gauge = draft.characteristic, draft.gauge
+    characteristic, gauge = draft.characteristic, draft.gauge
     if gauge is None:
-        sentence = f"Name the gauge that {asked.name} was read with."
-        return [Finding(sentence, "gauge")] if asked.gauge_needed else []
+        sentence = f"Name the gauge that {characteristic.name} was read with."
+        return [Finding(sentence, "gauge")] if characteristic.gauge_needed else []
     day = localtime(draft.happened_at).date()
     unfit = gauge_fit(gauge, day, context.calibration(gauge, day))
     flag = context.shop.overdue_gauge == Shop.OverdueGauge.FLAG
     make = warning if flag else Finding
-    found = [make(f.sentence, "gauge") for f in unfit]
-    if asked.kind == Characteristic.Kind.MEASURED:
-        found += _shows_it(draft, gauge)
-    return found
+    findings = [make(f.sentence, "gauge") for f in unfit]
+    if characteristic.kind == Characteristic.Kind.MEASURED:
+        findings += _shows_it(draft, gauge)
+    return findings
 
 
 def measures(draft: Draft) -> str:

@@ -36,8 +36,8 @@ def limit_for(
     if station is not None and characteristic.nominal:
         return station_limit(characteristic.nominal, station)
     design = design_revision.pk if design_revision else None
-    found = limits_in_force([characteristic.pk], moment, design)
-    return written_limit(found.get(characteristic.pk))
+    in_force = limits_in_force([characteristic.pk], moment, design)
+    return written_limit(in_force.get(characteristic.pk))
 
 
 def limit_from(

@@ -47,7 +47,7 @@ def groups_of(
     compared = next((c for c in characteristics if c.code == difference.compares), None)
     if compared is None:
         return []
-    found = []
+    groups = []
     for thing, parts in _things(difference, compared, context):
         readings = [r for part in parts for r in context.standing_on(part, compared)]
         for station in _stations(difference, context.makeup):
@@ -55,8 +55,8 @@ def groups_of(
                 r for r in readings if station is None or r.station_id == station.pk
             ]
             if _is_whole(difference, compared, here, parts, context.makeup):
-                found.append(Group(difference, thing, station, here))
-    return found
+                groups.append(Group(difference, thing, station, here))
+    return groups
 
 
 def row_of(group: Group, context: ReadingContext, *, keep_limit: bool) -> Reading:

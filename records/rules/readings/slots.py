@@ -44,11 +44,11 @@ class Slot:
 
 def open_slots(state: StageState) -> list[Slot]:
     """List where required readings are still missing, in the order asked for."""
-    found = []
+    still_open = []
     for characteristic in state.characteristics():
         if characteristic.required:
-            found += [s for s in slots(state, characteristic) if s.left]
-    return found
+            still_open += [s for s in slots(state, characteristic) if s.left]
+    return still_open
 
 
 def slots(state: StageState, characteristic: Characteristic) -> Iterator[Slot]:

@@ -34,12 +34,12 @@ def may_be_handed_over(
     if propeller.state != State.RELEASED:
         state = propeller.get_state_display()
         return [Finding(f"Propeller {propeller} is {state}; only a released one goes.")]
-    found = held(propeller)
+    findings = held(propeller)
     if record is None or (release and record.issued_at < release.happened_at):
-        found.append(
+        findings.append(
             Finding("It has no conformity record of this release. Issue one first.")
         )
-    return found
+    return findings
 
 
 def may_change_owner(propeller: Propeller, before: Ownership | None) -> list[Finding]:
@@ -56,11 +56,11 @@ def handed_over_in_order(
     happened_at: dt.datetime, before: Ownership | None, now: dt.datetime
 ) -> list[Finding]:
     """Say what is wrong with the time of a handing over."""
-    found = already_happened(happened_at, now)
+    findings = already_happened(happened_at, now)
     if before and happened_at < before.happened_at:
         sentence = f"The owner before had it since {when(before.happened_at)}."
-        found.append(Finding(f"{sentence} Check the time.", "happened_at"))
-    return found
+        findings.append(Finding(f"{sentence} Check the time.", "happened_at"))
+    return findings
 
 
 def event_is_possible(
@@ -73,34 +73,36 @@ def event_is_possible(
     since: Ownership | None,
 ) -> list[Finding]:
     """Say what can't be true of an event in service."""
-    found = already_happened(happened_at, now)
+    findings_so_far = already_happened(happened_at, now)
     if kind not in Kind.values:
-        return [*found, Finding("Choose what happened.", "kind")]
+        return [*findings_so_far, Finding("Choose what happened.", "kind")]
     if propeller.state not in HAPPENS_IN[kind]:
         state = propeller.get_state_display()
         name = Kind(kind).label
         sentence = f"Propeller {propeller} is {state}: it has no {name} now."
-        found.append(Finding(sentence, "kind"))
+        findings_so_far.append(Finding(sentence, "kind"))
     if since and happened_at < since.happened_at and kind != Kind.RETIRED:
         sentence = f"It was handed over on {when(since.happened_at)}, after that."
-        found.append(Finding(sentence, "happened_at"))
+        findings_so_far.append(Finding(sentence, "happened_at"))
     if not findings.strip():
-        found.append(Finding("Say what was found or done.", "findings"))
-    return found
+        findings_so_far.append(Finding("Say what was found or done.", "findings"))
+    return findings_so_far
 
 
 def notice_is_whole(
     title: str, text: str, propellers: Sequence[Propeller]
 ) -> list[Finding]:
     """Say what a notice still needs."""
-    found = []
+    findings = []
     if not title.strip():
-        found.append(Finding("Give it a title.", "title"))
+        findings.append(Finding("Give it a title.", "title"))
     if not text.strip():
-        found.append(Finding("Say what it is about and what to do, by when.", "text"))
+        findings.append(
+            Finding("Say what it is about and what to do, by when.", "text")
+        )
     if not propellers:
-        found.append(Finding("Name at least one serial.", "serials"))
-    return found
+        findings.append(Finding("Name at least one serial.", "serials"))
+    return findings
 
 
 def step_may_follow(
@@ -112,11 +114,13 @@ def step_may_follow(
     now: dt.datetime,
 ) -> list[Finding]:
     """Say what is wrong with the next step of a notice for one serial."""
-    found = already_happened(happened_at, now)
+    findings = already_happened(happened_at, now)
     if kind not in NoticeStep.Kind.values:
-        found.append(Finding("Choose what became of it.", "kind"))
+        findings.append(Finding("Choose what became of it.", "kind"))
     if happened_at < issued_at:
-        found.append(Finding("The notice was issued after that.", "happened_at"))
+        findings.append(Finding("The notice was issued after that.", "happened_at"))
     if any(step.kind == NoticeStep.Kind.DONE for step in steps):
-        found.append(Finding("What the notice asks is done for this serial already."))
-    return found
+        findings.append(
+            Finding("What the notice asks is done for this serial already.")
+        )
+    return findings

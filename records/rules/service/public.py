@@ -70,20 +70,20 @@ def public_state(
     if verdict == STOP:
         return PublicState(verdict, word, (sentence,))
     unreleased = verdict == WAIT
-    found = []
+    sentences = []
     stop = [notice for notice in notices if notice.do_not_fly]
     if stop:
         verdict, word = STOP, "do not fly"
-        found += [f"Notice {n.number} says do not fly: {n.title}." for n in stop]
+        sentences += [f"Notice {n.number} says do not fly: {n.title}." for n in stop]
     if held:
         verdict, word = (verdict if stop else ASK), (word if stop else "under question")
-        found.append(HELD)
+        sentences.append(HELD)
     other = [notice for notice in notices if not notice.do_not_fly]
-    found += [f"Notice {n.number} is in force: {n.title}." for n in other]
-    if not found or unreleased:
-        found.append(sentence)
+    sentences += [f"Notice {n.number} is in force: {n.title}." for n in other]
+    if not sentences or unreleased:
+        sentences.append(sentence)
     if record is None and propeller.state == State.DELIVERED:
-        found.append("No conformity record of it is in force.")
+        sentences.append("No conformity record of it is in force.")
     if other and verdict == GOOD:
         verdict, word = ASK, "notice in force"
-    return PublicState(verdict, word, tuple(found))
+    return PublicState(verdict, word, tuple(sentences))

@@ -69,7 +69,7 @@ def lay_in_place(
     """
     with Entry(act, "lay lamination") as entry:
         blank = _blank(entry, blank)
-        found = _laminations().get(pk=lamination.pk)
+        this_lamination = _laminations().get(pk=lamination.pk)
         closed = joints_closed(blank)
         here = [x for x in stack_of(blank) if x.position == position]
         open_ = (
@@ -79,28 +79,36 @@ def lay_in_place(
         )
         refuse_if_blocked(
             open_
-            + _comes_from_glue(blank, found, closed)
-            + stacking.may_be_laid(found, blank, species_allowed(blank.revision))
+            + _comes_from_glue(blank, this_lamination, closed)
+            + stacking.may_be_laid(
+                this_lamination, blank, species_allowed(blank.revision)
+            )
         )
         for other in here:
-            if other != found:
+            if other != this_lamination:
                 entry.change(other, blank=None, position=None, turned=False)
-        return entry.change(found, blank=blank, position=position, turned=turned)
+        return entry.change(
+            this_lamination, blank=blank, position=position, turned=turned
+        )
 
 
 def take_out_lamination(*, act: Act, lamination: Lamination) -> Lamination:
     """Take a lamination out of its blank, so that it is free again."""
     with Entry(act, "take out lamination") as entry:
-        found = _laminations().get(pk=lamination.pk)
-        if found.blank is None or found.position is None:
-            raise refuse(f"{found} lies in no blank.")
-        if found.state == Lamination.State.VOID:
-            raise refuse(f"{found} is void: it keeps its place in the book, as a gap.")
-        blank = _blank(entry, found.blank)
+        this_lamination = _laminations().get(pk=lamination.pk)
+        if this_lamination.blank is None or this_lamination.position is None:
+            raise refuse(f"{this_lamination} lies in no blank.")
+        if this_lamination.state == Lamination.State.VOID:
+            raise refuse(
+                f"{this_lamination} is void: it keeps its place in the book, as a gap."
+            )
+        blank = _blank(entry, this_lamination.blank)
         refuse_if_blocked(
-            stacking.place_is_open(blank, found.position, joints_closed(blank))
+            stacking.place_is_open(
+                blank, this_lamination.position, joints_closed(blank)
+            )
         )
-        return entry.change(found, blank=None, position=None, turned=False)
+        return entry.change(this_lamination, blank=None, position=None, turned=False)
 
 
 def begin_glue_up(*, act: Act, blank: Blank) -> Blank:

@@ -78,6 +78,6 @@ def check_effectiveness(
 
 
 def _action(entry: Entry, action: CorrectiveAction) -> CorrectiveAction:
-    found = CorrectiveAction.objects.select_related("deviation").get(pk=action.pk)
-    entry.subject = found.deviation.number
-    return found
+    this_action = CorrectiveAction.objects.select_related("deviation").get(pk=action.pk)
+    entry.subject = this_action.deviation.number
+    return this_action

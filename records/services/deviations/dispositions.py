@@ -103,7 +103,7 @@ def _is_whole(
     proven: bool,
 ) -> list[Finding]:
     kind = decision.kind
-    found = [
+    findings = [
         *rules.nothing_was_decided(chosen),
         *rules.words_are_given(
             kind, decision.reason, decision.design_authority, decision.plain_words
@@ -111,8 +111,8 @@ def _is_whole(
         *rules.stages_are_named(kind, repeat, chosen),
     ]
     if kind == Kind.SCRAP:
-        found += rules.may_be_scrapped(chosen, proven=proven)
-    return found + (rules.may_be_returned(chosen) if kind == Kind.RETURN else [])
+        findings += rules.may_be_scrapped(chosen, proven=proven)
+    return findings + (rules.may_be_returned(chosen) if kind == Kind.RETURN else [])
 
 
 def _proof(

@@ -220,8 +220,8 @@ def _check_current(act: Act, current: str) -> None:
     try:
         reauthenticate(act.by, act.at, password=current)
     except Refusal as refusal:
-        found = (Finding(f.sentence, "current") for f in refusal.findings)
-        raise Refusal(found) from refusal
+        findings = (Finding(f.sentence, "current") for f in refusal.findings)
+        raise Refusal(findings) from refusal
 
 
 def _hash(person: Person, password: str) -> str:

@@ -137,8 +137,8 @@ def open_press(*, act: Act, load: PressLoad, off_at: dt.datetime) -> PressLoad:
 
 def _stacks(blanks: Sequence[Blank]) -> list[Blank]:
     """Read the blanks afresh, in the order given; one named twice stays twice."""
-    found = Blank.objects.with_related().in_bulk([blank.pk for blank in blanks])
-    return [found[blank.pk] for blank in blanks]
+    by_key = Blank.objects.with_related().in_bulk([blank.pk for blank in blanks])
+    return [by_key[blank.pk] for blank in blanks]
 
 
 def _area(blanks: Sequence[Blank], given: Decimal | None) -> Decimal:

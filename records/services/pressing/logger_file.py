@@ -128,16 +128,16 @@ def _heading(rows: Sequence[str]) -> _Heading:
 
 
 def _columns(headings: Sequence[str]) -> dict[str, Column]:
-    found: dict[str, Column] = {}
+    columns: dict[str, Column] = {}
     for index, heading in enumerate(headings):
         match = _HEADING.fullmatch(heading.strip().lower().replace("_", " "))
         if match is None:
             continue
         name, unit = match.group(1).strip(" ."), match.group(2) or ""
         for column, names in NAMES.items():
-            if name in names and column not in found:
-                found[column] = Column(index, UNITS.get(unit, unit))
-    return found
+            if name in names and column not in columns:
+                columns[column] = Column(index, UNITS.get(unit, unit))
+    return columns
 
 
 def _cells(rows: Sequence[str], heading: _Heading) -> Iterator[tuple[int, list[str]]]:

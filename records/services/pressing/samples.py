@@ -175,11 +175,11 @@ def _read_with(sample: PressSample, gauge: Gauge | None) -> None:
         return
     calibration = latest_calibration([gauge.pk], localdate(sample.at)).get(gauge.pk)
     rule = Shop.objects.get().overdue_gauge
-    found = refuse_if_blocked(
+    findings = refuse_if_blocked(
         rules.gauge_may_be_read(sample.load, gauge, calibration, sample.at, rule)
     )
     sample.gauge = gauge
-    sample.flags = " ".join(f.sentence for f in found)
+    sample.flags = " ".join(f.sentence for f in findings)
 
 
 def _read(text: str, load: PressLoad) -> Log:
@@ -191,7 +191,7 @@ def _read(text: str, load: PressLoad) -> Log:
 
 def _headings_agree(log: Log, unit: str, temperature_unit: str) -> list[Finding]:
     """Say where a heading of the file states another unit than was chosen."""
-    found = []
+    findings = []
     for name, chosen, field in (
         ("pressure", unit, "unit"),
         ("temperature", temperature_unit, "temperature_unit"),
@@ -199,8 +199,8 @@ def _headings_agree(log: Log, unit: str, temperature_unit: str) -> list[Finding]
         column = log.columns.get(name)
         if column and column.unit and column.unit != chosen:
             sentence = f"The file's heading says {column.unit}; {chosen} was chosen."
-            found.append(Finding(sentence, field))
-    return found
+            findings.append(Finding(sentence, field))
+    return findings
 
 
 def _bad(
@@ -209,12 +209,14 @@ def _bad(
     """Name each line that can be read but can't be true."""
     taken = {sample.at for sample in samples_of(load)}
     for line in log.lines:
-        found = rules.time_is_in_load(load, line.at, now)
-        found += rules.moment_is_new(line.at, taken)
-        found += rules.pressure_is_possible(load, logged(line.pressure), unit)
+        findings = rules.time_is_in_load(load, line.at, now)
+        findings += rules.moment_is_new(line.at, taken)
+        findings += rules.pressure_is_possible(load, logged(line.pressure), unit)
         if line.temperature is not None:
-            found += rules.temperature_is_possible(line.temperature, temperature_unit)
-        yield from ((line.number, finding.sentence) for finding in found)
+            findings += rules.temperature_is_possible(
+                line.temperature, temperature_unit
+            )
+        yield from ((line.number, finding.sentence) for finding in findings)
         taken.add(line.at)
 
 

@@ -27,12 +27,12 @@ def import_readings(*, act: Act, text: str) -> list[Reading]:
     with Entry(act, "import readings") as entry:
         lines = read_lines(text)
         entry.subject = f"{len(lines)} lines"
-        batches, found = batches_of(lines)
+        batches, problems_so_far = batches_of(lines)
         gauges = gauges_named(lines)
         contexts = []
         rows: list[Reading] = []
         for batch in batches:
-            found += add_drafts(batch, gauges)
+            problems_so_far += add_drafts(batch, gauges)
             if not batch.drafts:
                 continue
             context = context_for(
@@ -42,11 +42,11 @@ def import_readings(*, act: Act, text: str) -> list[Reading]:
                 batch.drafts[0].characteristic.stage.revision,
             )
             judged, problems = judged_rows(batch.drafts, context, act.at)
-            found += [_at_line(batch, place, f) for place, f in problems]
+            problems_so_far += [_at_line(batch, place, f) for place, f in problems]
             contexts.append((context, judged))
             rows += judged
-        if found:
-            raise Refusal(sorted(found, key=_line_number))
+        if problems_so_far:
+            raise Refusal(sorted(problems_so_far, key=_line_number))
         entry.add_many(rows)
         for context, judged in contexts:
             context.take(judged)

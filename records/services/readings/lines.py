@@ -52,14 +52,18 @@ def read_lines(text: str) -> list[ReadingRow]:
     """
     rows = _rows(text.lstrip("\ufeff"))
     names = [c.strip().lower() for c in rows[0][1]] if rows else []
-    found = [Finding(f"Column {n} is missing.") for n in NEEDED if n not in names]
-    found += [Finding(f"Column {n!r} is not known.") for n in names if n not in ALLOWED]
+    problems = [Finding(f"Column {n} is missing.") for n in NEEDED if n not in names]
+    problems += [
+        Finding(f"Column {n!r} is not known.") for n in names if n not in ALLOWED
+    ]
     if len(rows) > MOST_LINES:
-        found.append(Finding(f"The file has more than {MOST_LINES} lines: split it."))
+        problems.append(
+            Finding(f"The file has more than {MOST_LINES} lines: split it.")
+        )
     if len(rows) == 1:
-        found.append(Finding("The file has no line besides its first."))
-    if found:
-        raise Refusal(found)
+        problems.append(Finding("The file has no line besides its first."))
+    if problems:
+        raise Refusal(problems)
     empty = dict.fromkeys(names, "")
     return [
         ReadingRow(number, empty | dict(zip(names, map(str.strip, row), strict=False)))
@@ -80,7 +84,7 @@ def _rows(text: str) -> list[tuple[int, list[str]]]:
 
 def batches_of(lines: list[ReadingRow]) -> tuple[list[Batch], list[Finding]]:
     """Sort lines by the thing they are about, one query a kind of thing."""
-    found: list[Finding] = []
+    findings: list[Finding] = []
     things = _things(lines)
     batches: dict[tuple[str, str], Batch] = {}
     for line in lines:
@@ -88,27 +92,31 @@ def batches_of(lines: list[ReadingRow]) -> tuple[list[Batch], list[Finding]]:
         thing = things.get(key)
         if thing is None:
             kind, number = line.cells["kind"], line.cells["number"]
-            found.append(line.wrong(f"there is no {kind} {number} in the book."))
+            findings.append(line.wrong(f"there is no {kind} {number} in the book."))
         else:
             batches.setdefault(key, Batch(thing)).lines.append(line)
-    return list(batches.values()), found
+    return list(batches.values()), findings
 
 
 def add_drafts(batch: Batch, gauges: dict[str, Gauge]) -> list[Finding]:
     """Read the lines of a batch as drafts; give what can't be read, by line."""
     kind = batch.lines[0].cells["kind"].lower()
     makeup = makeup_of(batch.thing)
-    asked = {(c.stage.code, c.code): c for c in characteristics_of(kind, makeup.routes)}
-    found: list[Finding] = []
+    characteristics = {
+        (c.stage.code, c.code): c for c in characteristics_of(kind, makeup.routes)
+    }
+    findings: list[Finding] = []
     good: list[ReadingRow] = []
     for line in batch.lines:
         try:
-            batch.drafts.append(_draft(batch.thing, line, asked, gauges, makeup))
+            batch.drafts.append(
+                _draft(batch.thing, line, characteristics, gauges, makeup)
+            )
             good.append(line)
         except Refusal as refusal:
-            found += [line.wrong(f.sentence) for f in refusal.findings]
+            findings += [line.wrong(f.sentence) for f in refusal.findings]
     batch.lines = good
-    return found
+    return findings
 
 
 def gauges_named(lines: Iterable[ReadingRow]) -> dict[str, Gauge]:
@@ -121,31 +129,31 @@ def _things(lines: list[ReadingRow]) -> dict[tuple[str, str], Model]:
     wanted: dict[str, set[str]] = {}
     for line in lines:
         wanted.setdefault(line.cells["kind"].lower(), set()).add(line.cells["number"])
-    found: dict[tuple[str, str], Model] = {}
+    things: dict[tuple[str, str], Model] = {}
     for kind, numbers in wanted.items():
         model = MODELS.get(kind) if kind != "gauge" else None
         if model is not None:
             column = number_field(kind)
             rows = model._default_manager.filter(**{f"{column}__in": numbers})
-            found |= {(kind, str(getattr(t, column)).upper()): t for t in rows}
-    return found
+            things |= {(kind, str(getattr(t, column)).upper()): t for t in rows}
+    return things
 
 
 def _draft(
     thing: Model,
     line: ReadingRow,
-    asked: dict[tuple[str, str], Characteristic],
+    characteristics: dict[tuple[str, str], Characteristic],
     gauges: dict[str, Gauge],
     makeup: Makeup,
 ) -> Draft:
     cells = line.cells
     stage, code = cells["stage"], cells["characteristic"]
-    if (stage, code) not in asked:
+    if (stage, code) not in characteristics:
         raise refuse(f"its route has no reading {code} at stage {stage}.")
     number = cells.get("gauge", "")
     if number and number not in gauges:
         raise refuse(f"there is no gauge {number} in the book.")
-    one = asked[stage, code]
+    one = characteristics[stage, code]
     return Draft(
         subject=thing,
         characteristic=one,

@@ -114,8 +114,10 @@ def correct_reading(
             point=old.point,
         )
         context = _bench([draft])
-        found = refuse_if_blocked(may_be_corrected(old, draft, context, reason, act.at))
-        flags = [f.sentence for f in found]
+        findings = refuse_if_blocked(
+            may_be_corrected(old, draft, context, reason, act.at)
+        )
+        flags = [f.sentence for f in findings]
         rule = old.rule or context.shop.decision_rule
         row = row_held_against(draft, context, stored_limit(old), rule, flags)
         return _in_place_of(
@@ -142,9 +144,9 @@ def checked_rows(
     drafts: Sequence[Draft], context: ReadingContext, now: dt.datetime
 ) -> list[Reading]:
     """Check and judge readings on one thing; raise all that speaks against them."""
-    rows, found = judged_rows(drafts, context, now)
-    if found:
-        raise Refusal(dict.fromkeys(_placed(f, n, len(drafts)) for n, f in found))
+    rows, findings = judged_rows(drafts, context, now)
+    if findings:
+        raise Refusal(dict.fromkeys(_placed(f, n, len(drafts)) for n, f in findings))
     return rows
 
 
@@ -156,7 +158,7 @@ def judged_rows(
     What only warns becomes a reading's flags.
     """
     rows: list[Reading] = []
-    found: list[tuple[int, Finding]] = []
+    blocking: list[tuple[int, Finding]] = []
     for place, draft in enumerate(drafts):
         findings = may_be_logged(draft, context, now)
         blockers = [f for f in findings if f.blocks]
@@ -164,17 +166,17 @@ def judged_rows(
             row = judged_row(draft, context, [f.sentence for f in findings])
             blockers = list(row.findings)
             rows += [row.reading] if row.reading else []
-        found += [(place, f) for f in blockers]
-    return rows, found
+        blocking += [(place, f) for f in blockers]
+    return rows, blocking
 
 
 def _bench(drafts: Sequence[Draft]) -> ReadingContext:
-    asked = [d.characteristic for d in drafts]
+    characteristics = [d.characteristic for d in drafts]
     return context_for(
         drafts[0].subject,
-        asked,
+        characteristics,
         [d.gauge for d in drafts],
-        asked[0].stage.revision,
+        characteristics[0].stage.revision,
     )
 
 

@@ -29,7 +29,7 @@ def add_ranges(
 
     Only within an open entry. `keep_limit` is for corrections: see `row_of`.
     """
-    found = []
+    added = []
     for stage in {r.characteristic.stage for r in readings}:
         here = [r for r in readings if r.characteristic.stage == stage]
         characteristics = _characteristics(context, here[0].characteristic)
@@ -41,9 +41,9 @@ def add_ranges(
             rows = [row_of(g, context, keep_limit=keep_limit) for g in changed]
             if any(r.corrects_id for r in here):
                 rows += map(withdrawn, without_readings(difference, context, groups))
-            found += [entry.add(row) for row in rows]
-    context.take(found)
-    return found
+            added += [entry.add(row) for row in rows]
+    context.take(added)
+    return added
 
 
 def compute_range(

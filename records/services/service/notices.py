@@ -65,9 +65,9 @@ def note_steps(
     """
     with Entry(act, "note notice steps") as entry:
         rows = NoticeSerial.objects.select_related("notice").prefetch_related("steps")
-        found = list(rows.filter(pk__in=[s.pk for s in serials]).order_by("pk"))
-        entry.subject = found[0].notice.number if found else ""
-        for row in found:
+        notice_steps = list(rows.filter(pk__in=[s.pk for s in serials]).order_by("pk"))
+        entry.subject = notice_steps[0].notice.number if notice_steps else ""
+        for row in notice_steps:
             refuse_if_blocked(
                 rules.step_may_follow(
                     kind,
@@ -82,7 +82,7 @@ def note_steps(
                 NoticeStep(
                     serial=row, kind=kind, happened_at=happened_at, note=note.strip()
                 )
-                for row in found
+                for row in notice_steps
             ]
         )
 

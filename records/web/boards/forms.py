@@ -127,8 +127,8 @@ class InspectForm(ShopForm):
     def answers(self) -> dict[str, Any]:
         """Give the inspection, its defects as a list."""
         given = super().answers()
-        found = [given.pop(name) for name in self.rows]
-        return {**given, "defects": [defect for defect in found if defect]}
+        rows = [given.pop(name) for name in self.rows]
+        return {**given, "defects": [defect for defect in rows if defect]}
 
 
 class LaminationForm(ShopForm):

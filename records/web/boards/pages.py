@@ -47,14 +47,14 @@ def board_page(board: Board, disabled_reason: DisabledReason) -> dict[str, Any]:
 
     `disabled_reason` says why not to "accept" or to "write".
     """
-    holds, found = held(board), board_usable(board)
+    holds, findings = held(board), board_usable(board)
     readings = standing_readings("board", board.pk)
     progress = progress_of(board)
     return {
         "board": board,
-        "verdict": verdict_of(board, found, holds, next_stage(progress, board)),
-        "findings": [*holds, *found],
-        "step": _next(board, progress, disabled_reason, usable=not (holds or found)),
+        "verdict": verdict_of(board, findings, holds, next_stage(progress, board)),
+        "findings": [*holds, *findings],
+        "step": _next(board, progress, disabled_reason, usable=not (holds or findings)),
         "facts": _facts(board),
         "stages": stage_lines(progress, board),
         "checks": [_check_line(check) for check in checks_of(board)],
@@ -64,13 +64,16 @@ def board_page(board: Board, disabled_reason: DisabledReason) -> dict[str, Any]:
         "laminations": [lamination_line(piece) for piece in laminations_of(board)],
         "photos": photo_lines(attached_to("board", board.pk)),
         "actions": _actions(
-            board, disabled_reason, " ".join(f.sentence for f in holds + found)
+            board, disabled_reason, " ".join(f.sentence for f in holds + findings)
         ),
     }
 
 
 def verdict_of(
-    board: Board, found: list[Finding], holds: list[Finding], stage: StageState | None
+    board: Board,
+    findings: list[Finding],
+    holds: list[Finding],
+    stage: StageState | None,
 ) -> tuple[str, str, str]:
     """Give shape, word and detail for whether the board is all right.
 
@@ -82,7 +85,7 @@ def verdict_of(
         return "void", NOT_SAWABLE[Board.State(board.state)], ""
     if board.state == Board.State.WAITING:
         return "waiting", "waits for inspection", ""
-    if found:
+    if findings:
         return "outside", "not usable", ""
     return stage_verdict(stage) if stage is not None else ("ok", "usable", "")
 
@@ -210,7 +213,7 @@ def _lamination_facts(lamination: Lamination) -> list[tuple[str, Any]]:
     blank = lamination.blank
     turned = ", turned end for end" if lamination.turned else ""
     point = lamination.balance_point_mm
-    found: list[tuple[str, Any]] = [
+    facts: list[tuple[str, Any]] = [
         ("Board", link(lamination.board)),
         ("Species", lamination.board.lot.material.name),
         ("Mass", mass(lamination.mass_g)),
@@ -222,8 +225,8 @@ def _lamination_facts(lamination: Lamination) -> list[tuple[str, Any]]:
         ("Written by", f"{lamination.written_by.name}, {when(lamination.written_at)}"),
     ]
     if lamination.void_reason:
-        found.insert(0, ("Void because", lamination.void_reason))
-    return found
+        facts.insert(0, ("Void because", lamination.void_reason))
+    return facts
 
 
 def _lamination_actions(

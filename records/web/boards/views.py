@@ -62,16 +62,16 @@ def add(request: HttpRequest) -> HttpResponse:
 
 def inspect(request: HttpRequest, number: str) -> HttpResponse:
     """Inspect a board, and accept or refuse it."""
-    found = _find(number)
+    this_board = _find(number)
     asked = request.GET.get("defects", "")
     rows = forms.MOST_ROWS if asked else forms.USUAL_ROWS
     form = forms.InspectForm(request.POST or None, request.FILES or None, rows=rows)
     return _write_about(
         request,
-        found,
+        this_board,
         form,
-        lambda act, a: boards.inspect_board(act=act, board=found, **a),
-        said=f"Board {found} is {{0}}.",
+        lambda act, a: boards.inspect_board(act=act, board=this_board, **a),
+        said=f"Board {this_board} is {{0}}.",
         title="Inspect",
         template="boards/inspect.html",
         barred=why_not(request, Authority.Act.ACCEPT),
@@ -80,12 +80,12 @@ def inspect(request: HttpRequest, number: str) -> HttpResponse:
 
 def saw(request: HttpRequest, number: str) -> HttpResponse:
     """Give a lamination its number."""
-    found = _find(number)
+    this_board = _find(number)
     return _write_about(
         request,
-        found,
+        this_board,
         forms.LaminationForm(request.POST or None),
-        lambda act, a: boards.saw_lamination(act=act, board=found, **a),
+        lambda act, a: boards.saw_lamination(act=act, board=this_board, **a),
         said="Write {0} on the lamination, and its mark on the root end.",
         title="Saw a lamination",
     )
@@ -93,12 +93,12 @@ def saw(request: HttpRequest, number: str) -> HttpResponse:
 
 def finish(request: HttpRequest, number: str) -> HttpResponse:
     """Note that nothing is left of a board."""
-    found = _find(number)
+    this_board = _find(number)
     return _write_about(
         request,
-        found,
+        this_board,
         forms.ConfirmForm(request.POST or None),
-        lambda act, _: boards.finish_board(act=act, board=found),
+        lambda act, _: boards.finish_board(act=act, board=this_board),
         said="Board {0} is sawn up.",
         title="It is sawn up",
     )
@@ -106,12 +106,12 @@ def finish(request: HttpRequest, number: str) -> HttpResponse:
 
 def reopen(request: HttpRequest, number: str) -> HttpResponse:
     """Note that a piece of a board is left after all."""
-    found = _find(number)
+    this_board = _find(number)
     return _write_about(
         request,
-        found,
+        this_board,
         forms.ConfirmForm(request.POST or None),
-        lambda act, _: boards.reopen_board(act=act, board=found),
+        lambda act, _: boards.reopen_board(act=act, board=this_board),
         said="Board {0} can be sawn again.",
         title="It is not sawn up",
     )

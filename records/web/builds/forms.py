@@ -49,8 +49,8 @@ class LaminationChoice(forms.ModelChoiceField):  # type: ignore[type-arg]
 
 def revisions_in_use() -> Any:
     """List the revisions of designs that are made, the newest of each first."""
-    found = Revision.objects.filter(design__in_use=True).select_related("design")
-    return found.order_by("design__model", "-pk")
+    revisions = Revision.objects.filter(design__in_use=True).select_related("design")
+    return revisions.order_by("design__model", "-pk")
 
 
 class PlanForm(ShopForm):
@@ -63,8 +63,8 @@ class PlanForm(ShopForm):
         super().__init__(*args, **kwargs)
         offer(self, revision=revisions_in_use())
         routes = [route.pk for route in newest_in_use()]
-        found = RouteRevision.objects.filter(pk__in=routes).select_related("route")
-        offer(self, route=found.order_by("route__name"))
+        revisions = RouteRevision.objects.filter(pk__in=routes).select_related("route")
+        offer(self, route=revisions.order_by("route__name"))
         if len(routes) == 1:
             self.fields["route"].initial = routes[0]
 

@@ -85,12 +85,12 @@ def places_of(stack: Stack, disabled_reason: str) -> list[dict[str, Any]]:
     blank = stack.blank
     lies = {x.position: x for x in stack.laid}
     open_ = blank.state in {State.STACKING, State.GLUING}
-    found = []
+    places = []
     for place in range(blank.revision.laminations, 0, -1):
         may = (open_ or place not in lies) and not disabled_reason
         page = reverse("builds:place", args=[blank.number, place]) if may else ""
         gaps = [x for x in stack.voided if x.position == place]
-        found.append(
+        places.append(
             {
                 "place": place,
                 "piece": _piece(lies[place]) if place in lies else None,
@@ -98,7 +98,7 @@ def places_of(stack: Stack, disabled_reason: str) -> list[dict[str, Any]]:
                 "gaps": [f"{x.number} is void here: {x.void_reason}" for x in gaps],
             }
         )
-    return found
+    return places
 
 
 def _piece(lamination: Lamination) -> dict[str, str]:
@@ -143,10 +143,10 @@ def _facts(blank: Blank) -> list[tuple[str, str]]:
 def _balance(proposal: Proposal) -> list[tuple[str, str]]:
     if proposal.along_now is None:
         return [("Predicted unbalance", f"not known. {proposal.why_not}")]
-    found = [("Predicted along the blades", moment(proposal.along_now))]
+    facts = [("Predicted along the blades", moment(proposal.along_now))]
     if proposal.through_now is not None:
-        found.append(("Predicted through the stack", moment(proposal.through_now)))
-    return found
+        facts.append(("Predicted through the stack", moment(proposal.through_now)))
+    return facts
 
 
 def _proposal(stack: Stack, proposal: Proposal) -> str:
@@ -175,28 +175,28 @@ def _load(row: LoadedBlank) -> dict[str, Any]:
 
 def _actions(stack: Stack, disabled_reason: str) -> list[tuple[str, str, str]]:
     blank, at = stack.blank, [stack.blank.number]
-    found = []
+    actions = []
     if blank.state == State.STACKING:
-        found.append(
+        actions.append(
             ("Lay the stack", reverse("builds:stack", args=at), disabled_reason)
         )
-        found.append(
+        actions.append(
             ("Begin the glue-up", reverse("builds:begin", args=at), disabled_reason)
         )
     if blank.state in {State.STACKING, State.GLUING}:
-        found.append(
+        actions.append(
             ("Glue-up against the clock", reverse("gluing:glue_up", args=at), "")
         )
     if blank.state in {State.GLUING, State.GLUED}:
         page = f"{reverse('pressing:load_press')}?blank={blank.number}"
         again = "Press it again" if blank.state == State.GLUED else "Close the press"
-        found.append((again, page, disabled_reason))
+        actions.append((again, page, disabled_reason))
     if blank.state in {State.GLUED, State.SHAPED}:
-        found.append(
+        actions.append(
             ("Start a propeller", reverse("builds:start", args=at), disabled_reason)
         )
     return [
-        *found,
+        *actions,
         ("Log a reading", log_page(blank), disabled_reason),
         ("Note a beginning, an end or a remark", note_page(blank), disabled_reason),
         ("Note material used on it", use_page(blank), disabled_reason),

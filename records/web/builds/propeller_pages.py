@@ -138,9 +138,9 @@ def _designation(designation: Designation) -> tuple[str, str]:
 
 def _actions(propeller: Propeller, disabled_reason: str) -> list[tuple[str, str, str]]:
     at = [propeller.serial]
-    found = [("Log a reading", log_page(propeller), disabled_reason)]
+    actions = [("Log a reading", log_page(propeller), disabled_reason)]
     if propeller.state in IN_THE_SHOP:
-        found += [
+        actions += [
             (
                 "Wood removed, or material added",
                 reverse("builds:material", args=at),
@@ -154,7 +154,7 @@ def _actions(propeller: Propeller, disabled_reason: str) -> list[tuple[str, str,
             ("What a release still needs", reverse("conformity:release", args=at), ""),
         ]
     return [
-        *found,
+        *actions,
         ("Note a beginning, an end or a remark", note_page(propeller), disabled_reason),
         ("Note material used on it", use_page(propeller), disabled_reason),
         ("Owner, service and hand-over", reverse("service:propeller", args=at), ""),

@@ -62,12 +62,12 @@ def start(request: HttpRequest, number: str) -> HttpResponse:
 
 def designate(request: HttpRequest, serial: str) -> HttpResponse:
     """Finish or remake a propeller as another design."""
-    found = _find(serial)
+    this_propeller = _find(serial)
     return _write_about(
         request,
-        found,
+        this_propeller,
         forms.DesignateForm(request.POST or None),
-        lambda act, a: builds.designate(act=act, propeller=found, **a),
+        lambda act, a: builds.designate(act=act, propeller=this_propeller, **a),
         said="It is designated anew. Its limits are those of the new drawing.",
         title="Finish it as another design",
         lead="The build so far stays as it was recorded. Whether it may fly so is for "
@@ -77,12 +77,12 @@ def designate(request: HttpRequest, serial: str) -> HttpResponse:
 
 def material(request: HttpRequest, serial: str) -> HttpResponse:
     """Note wood removed or material added outside the plan."""
-    found = _find(serial)
+    this_propeller = _find(serial)
     return _write_about(
         request,
-        found,
+        this_propeller,
         forms.MaterialForm(request.POST or None),
-        lambda act, a: builds.change_material(act=act, propeller=found, **a),
+        lambda act, a: builds.change_material(act=act, propeller=this_propeller, **a),
         said="Noted. Readings of shape, balance and track before it do not count now.",
         title="Wood removed, or material added",
         lead="Readings of shape, balance and track taken before are stale until they "
@@ -92,7 +92,7 @@ def material(request: HttpRequest, serial: str) -> HttpResponse:
 
 def _write_about(
     request: HttpRequest,
-    found: Propeller,
+    this_propeller: Propeller,
     form: ShopForm,
     do: Callable[[Act, dict[str, Any]], Any],
     *,
@@ -105,10 +105,10 @@ def _write_about(
         form,
         do,
         template="builds/about_propeller.html",
-        then=lambda _: reverse("builds:propeller", args=[found.serial]),
+        then=lambda _: reverse("builds:propeller", args=[this_propeller.serial]),
         said=said,
         context={
-            "propeller": found,
+            "propeller": this_propeller,
             "what": title,
             "lead": lead,
             "why_not": why_not_write(request),

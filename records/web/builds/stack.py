@@ -35,62 +35,62 @@ CAUTION = "Gloves, eye protection and fresh air; keep to the glue maker's safety
 
 def lay(request: HttpRequest, number: str) -> HttpResponse:
     """Lay a stack anew, from the bottom up."""
-    found = _find(number)
-    laid = stack_of(found)
+    blank = _find(number)
+    laid = stack_of(blank)
     form = forms.StackForm(
         request.POST or None,
-        places=found.revision.laminations,
-        choices=[*laid, *_free(found)],
+        places=blank.revision.laminations,
+        choices=[*laid, *_free(blank)],
         laid=laid,
     )
     return _write_about(
         request,
-        found,
+        blank,
         form,
-        lambda act, _: builds.lay_laminations(act=act, blank=found, order=form.order()),
+        lambda act, _: builds.lay_laminations(act=act, blank=blank, order=form.order()),
         said="The stack is laid.",
         title="Lay the stack",
         submit="Lay it so",
-        barred=may_be_restacked(found),
+        barred=may_be_restacked(blank),
     )
 
 
 def place(request: HttpRequest, number: str, position: int) -> HttpResponse:
     """Lay another lamination in one place."""
-    found = _find(number)
-    lies = next((x for x in stack_of(found) if x.position == position), None)
+    blank = _find(number)
+    lies = next((x for x in stack_of(blank) if x.position == position), None)
     return _write_about(
         request,
-        found,
+        blank,
         forms.PlaceForm(
             request.POST or None,
-            choices=_free(found, lies),
+            choices=_free(blank, lies),
             initial={"lamination": lies, "turned": bool(lies and lies.turned)},
         ),
         lambda act, a: builds.lay_in_place(
-            act=act, blank=found, position=position, **a
+            act=act, blank=blank, position=position, **a
         ),
         said="{0} is laid.",
         title=f"Place {position}",
         submit="Lay it here",
         lies=lies,
         barred=(
-            place_is_open(found, position, joints_closed(found))
+            place_is_open(blank, position, joints_closed(blank))
             if lies
-            else place_can_be_filled(found, position)
+            else place_can_be_filled(blank, position)
         ),
     )
 
 
 def proposal(request: HttpRequest, number: str) -> HttpResponse:
     """Lay the stack in the order that balances best."""
-    found = _find(number)
-    better = proposed(stack_of(found), float(found.revision.lamination_mm))
+    blank = _find(number)
+    better = proposed(stack_of(blank), float(blank.revision.lamination_mm))
     return _write_about(
         request,
-        found,
+        blank,
         forms.ConfirmForm(request.POST or None),
-        lambda act, _: _lay_as_proposed(act, found, better),
+        lambda act, _: _lay_as_proposed(act, blank, better),
         said="The stack is laid as proposed.",
         title="A better order",
         submit="Lay it so",
@@ -106,17 +106,17 @@ def proposal(request: HttpRequest, number: str) -> HttpResponse:
 
 def begin(request: HttpRequest, number: str) -> HttpResponse:
     """Fix the order, and begin the glue-up."""
-    found = _find(number)
+    blank = _find(number)
     return _write_about(
         request,
-        found,
+        blank,
         forms.ConfirmForm(request.POST or None),
-        lambda act, _: builds.begin_glue_up(act=act, blank=found),
+        lambda act, _: builds.begin_glue_up(act=act, blank=blank),
         said="The order is fixed. Mix glue when everything is at hand.",
         title="Begin the glue-up",
         submit="Begin",
-        barred=may_be_restacked(found),
-        then=reverse("gluing:glue_up", args=[found.number]),
+        barred=may_be_restacked(blank),
+        then=reverse("gluing:glue_up", args=[blank.number]),
         lead=BEGIN,
         caution=CAUTION,
     )
@@ -141,7 +141,7 @@ def take_out(request: HttpRequest, piece: str) -> HttpResponse:
 
 def _write_about(
     request: HttpRequest,
-    found: Blank,
+    blank: Blank,
     form: ShopForm,
     do: Callable[[Act, dict[str, Any]], Any],
     *,
@@ -152,7 +152,7 @@ def _write_about(
     barred: Sequence[Finding] = (),
     **context: Any,
 ) -> HttpResponse:
-    page = reverse("builds:blank", args=[found.number])
+    page = reverse("builds:blank", args=[blank.number])
     return write(
         request,
         form,
@@ -161,7 +161,7 @@ def _write_about(
         then=lambda _: then or page,
         said=said,
         context={
-            "blank": found,
+            "blank": blank,
             "what": title,
             "why_not": why_not_write(request) or said_at_once(barred),
             **context,

@@ -29,8 +29,8 @@ class BlankFilter(django_filters.FilterSet):
         self, blanks: QuerySet[Blank], _name: str, text: str
     ) -> QuerySet[Blank]:
         """Look for a text in the numbers of a blank and its propellers."""
-        found = Q(number__icontains=text) | Q(propellers__serial__icontains=text)
-        keys = Blank.objects.filter(found).order_by().values("pk")
+        condition = Q(number__icontains=text) | Q(propellers__serial__icontains=text)
+        keys = Blank.objects.filter(condition).order_by().values("pk")
         return blanks.filter(pk__in=keys)
 
 

@@ -33,8 +33,8 @@ def blank_list(request: HttpRequest) -> HttpResponseBase:
 
 def blank(request: HttpRequest, number: str) -> HttpResponse:
     """Show a blank."""
-    found = get_object_or_404(Blank.objects.with_related(), number=number)
-    context = blank_page(found, why_not_write(request))
+    this_blank = get_object_or_404(Blank.objects.with_related(), number=number)
+    context = blank_page(this_blank, why_not_write(request))
     return render(request, "builds/blank.html", context)
 
 
@@ -78,7 +78,7 @@ def note(request: HttpRequest, kind: str, number: str) -> HttpResponse:
 
 
 def _thing(kind: str, number: str) -> Blank | Propeller:
-    found: Model | None = find(kind, number) if kind in {"blank", "propeller"} else None
-    if not isinstance(found, Blank | Propeller):
+    thing: Model | None = find(kind, number) if kind in {"blank", "propeller"} else None
+    if not isinstance(thing, Blank | Propeller):
         raise Http404(f"There is no {kind} {number}.")
-    return found
+    return thing

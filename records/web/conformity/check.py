@@ -44,24 +44,32 @@ def check(request: HttpRequest) -> HttpResponse:
 @public
 def key(request: HttpRequest, name: str) -> HttpResponse:
     """Give a public key of the shop to anybody who asks."""
-    found = next((k for k in every_public_key(settings.DATA) if k.name == name), None)
-    if found is None:
+    public_key = next(
+        (k for k in every_public_key(settings.DATA) if k.name == name), None
+    )
+    if public_key is None:
         raise Http404(f"The shop has no key {name}.")
-    return HttpResponse(found.as_json(), content_type="application/json")
+    return HttpResponse(public_key.as_json(), content_type="application/json")
 
 
-def _of_file(found: Examination) -> dict[str, Any]:
-    record = record_by_number(found.number) if found.number else None
-    known = record is not None and record.facts_digest == found.facts_digest
+def _of_file(examination: Examination) -> dict[str, Any]:
+    record = record_by_number(examination.number) if examination.number else None
+    known = record is not None and record.facts_digest == examination.facts_digest
     return {
-        "genuine": found.genuine,
+        "genuine": examination.genuine,
         "sentences": [
-            *found.against,
-            *([] if known or not found.genuine else ["The book has no such record."]),
+            *examination.against,
+            *(
+                []
+                if known or not examination.genuine
+                else ["The book has no such record."]
+            ),
         ],
-        "about": f"{found.number}, serial {found.serial}" if found.number else "",
+        "about": f"{examination.number}, serial {examination.serial}"
+        if examination.number
+        else "",
         "standing": standing(record) if record and known else None,
-        "digest": in_groups(found.facts_digest),
+        "digest": in_groups(examination.facts_digest),
     }
 
 

@@ -13,8 +13,8 @@ from records.web.shared.pdf import pdf_answer
 
 def record_pdf(request: HttpRequest, number: str) -> HttpResponse:
     """Send the bytes of a record as they were issued."""
-    found = ConformityRecord.objects.select_related("pdf")
-    record = get_object_or_404(found, number__iexact=number)
+    records = ConformityRecord.objects.select_related("pdf")
+    record = get_object_or_404(records, number__iexact=number)
     try:
         data = read_kept(record.pdf)
     except Damaged as damage:
@@ -24,8 +24,8 @@ def record_pdf(request: HttpRequest, number: str) -> HttpResponse:
 
 def build_record(request: HttpRequest, serial: str) -> HttpResponse:
     """Draw the build record of a propeller now."""
-    found = Propeller.objects.with_related()
-    propeller = get_object_or_404(found, serial__iexact=serial)
+    propellers = Propeller.objects.with_related()
+    propeller = get_object_or_404(propellers, serial__iexact=serial)
     try:
         data = draw_build_record(propeller, timezone.now())
     except DrawingFailed as error:

@@ -98,33 +98,33 @@ def issue(request: HttpRequest, serial: str) -> HttpResponse:
 
 def record(request: HttpRequest, number: str) -> HttpResponse:
     """Show a conformity record and what became of it."""
-    found = _record(number)
+    issued = _record(number)
     disabled_reason = why_not(request, RELEASE)
-    in_force = standing(found)[0] == "ok"
-    serial = [found.propeller.serial]
+    in_force = standing(issued)[0] == "ok"
+    serial = [issued.propeller.serial]
     actions = [
         ("Issue it anew", reverse("conformity:issue", args=serial), disabled_reason),
         ("Owner and service", reverse("service:propeller", args=serial), ""),
         ("Release page", reverse("conformity:release", args=serial), ""),
     ]
     if in_force:
-        page = reverse("conformity:withdraw", args=[found.number])
+        page = reverse("conformity:withdraw", args=[issued.number])
         actions.append(("Withdraw it", page, disabled_reason))
-    context = {**record_page(found), "actions": actions, "in_force": in_force}
+    context = {**record_page(issued), "actions": actions, "in_force": in_force}
     return render(request, "conformity/record.html", context)
 
 
 def withdraw(request: HttpRequest, number: str) -> HttpResponse:
     """Take a record back."""
-    found = _record(number)
+    issued = _record(number)
     return write(
         request,
         WithdrawForm(request.POST or None),
-        lambda act, a: conformity.withdraw_conformity(act=act, record=found, **a),
+        lambda act, a: conformity.withdraw_conformity(act=act, record=issued, **a),
         template="conformity/withdraw.html",
-        then=lambda _: reverse("conformity:record", args=[found.number]),
-        said=f"Record {found.number} is withdrawn.",
-        context={"record": found, "why_not": why_not(request, RELEASE)},
+        then=lambda _: reverse("conformity:record", args=[issued.number]),
+        said=f"Record {issued.number} is withdrawn.",
+        context={"record": issued, "why_not": why_not(request, RELEASE)},
     )
 
 
@@ -162,5 +162,5 @@ def _propeller(serial: str) -> Propeller:
 
 
 def _record(number: str) -> ConformityRecord:
-    found = ConformityRecord.objects.with_related()
-    return get_object_or_404(found, number__iexact=number)
+    records = ConformityRecord.objects.with_related()
+    return get_object_or_404(records, number__iexact=number)

@@ -57,17 +57,17 @@ def make(request: HttpRequest) -> HttpResponse:
 
 def test(request: HttpRequest, number: str) -> HttpResponse:
     """Write down a test of a coupon."""
-    found = _find(number)
-    limits = limits_for(found.mix, timezone.now())
+    this_coupon = _find(number)
+    limits = limits_for(this_coupon.mix, timezone.now())
     return write(
         request,
         forms.TestForm(request.POST or None, request.FILES or None, limits=limits),
-        lambda act, a: coupons.record_coupon_test(act=act, coupon=found, **a),
+        lambda act, a: coupons.record_coupon_test(act=act, coupon=this_coupon, **a),
         template="coupons/test.html",
-        then=lambda _: reverse("coupons:coupon", args=[found.number]),
+        then=lambda _: reverse("coupons:coupon", args=[this_coupon.number]),
         said=_tested,
         context={
-            "coupon": found,
+            "coupon": this_coupon,
             "source": limits.source,
             "caution": CAUTION,
             "why_not": why_not_write(request),

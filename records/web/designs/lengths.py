@@ -17,8 +17,8 @@ class LengthField(QuantityField):
 
     def clean(self, value: Any) -> Decimal | None:
         """Read the length and convert it; a drawing is kept to a micrometre."""
-        found = super().clean(value)
-        if found is None:
+        length = super().clean(value)
+        if length is None:
             return None
-        number, unit = found
+        number, unit = length
         return convert(number, unit, "mm").quantize(MICROMETRE)

@@ -41,15 +41,15 @@ def filled_rows(
     given: Mapping[str, Any], rows: int
 ) -> tuple[list[dict[str, Decimal]], list[str]]:
     """Give the stations that were filled in, and the fields left out among them."""
-    found: list[dict[str, Decimal]] = []
+    filled: list[dict[str, Decimal]] = []
     missing: list[str] = []
     for row in range(rows):
         values = {column: given.get(name_of(row, column)) for column, _ in COLUMNS}
         if all(value is None for value in values.values()):
             continue
         missing += [name_of(row, c) for c, value in values.items() if value is None]
-        found.append({c: v for c, v in values.items() if v is not None})
-    return found, missing
+        filled.append({c: v for c, v in values.items() if v is not None})
+    return filled, missing
 
 
 def initial_rows(stations: list[Station]) -> dict[str, Any]:

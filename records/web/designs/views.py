@@ -42,11 +42,11 @@ def design(request: HttpRequest, pk: int) -> HttpResponse:
 def revision(request: HttpRequest, pk: int) -> HttpResponse:
     """Show a revision, with what its stations come to."""
     try:
-        found = revision_in_whole(pk)
+        whole_revision = revision_in_whole(pk)
     except Revision.DoesNotExist as error:
         raise Http404 from error
-    newest = newest_revision(found.design) == found
-    context = revision_page(found, _cant(request), newest=newest)
+    newest = newest_revision(whole_revision.design) == whole_revision
+    context = revision_page(whole_revision, _cant(request), newest=newest)
     return render(request, "designs/revision.html", context)
 
 
@@ -65,39 +65,39 @@ def add(request: HttpRequest) -> HttpResponse:
 
 def issue(request: HttpRequest, pk: int) -> HttpResponse:
     """Issue a revision, starting from the one before it."""
-    found = _find(pk)
-    before = newest_revision(found)
+    this_design = _find(pk)
+    before = newest_revision(this_design)
     form = forms.RevisionForm(
         request.POST or None,
-        design=found,
+        design=this_design,
         before=before,
         stations=stations_of(before) if before else [],
     )
     return write(
         request,
         form,
-        lambda act, a: designs.issue_revision(act=act, design=found, **a),
+        lambda act, a: designs.issue_revision(act=act, design=this_design, **a),
         template="designs/issue.html",
         then=lambda made: reverse("designs:revision", args=[made.pk]),
         said="It is issued: {0}, frozen from now on.",
-        context={"design": found, "before": before, "why_not": _cant(request)},
+        context={"design": this_design, "before": before, "why_not": _cant(request)},
     )
 
 
 def use(request: HttpRequest, pk: int) -> HttpResponse:
     """Take a design out of use, or back."""
-    found = _find(pk)
+    this_design = _find(pk)
     page = reverse("designs:design", args=[pk])
     return write(
         request,
         forms.UseForm(request.POST or None),
         lambda act, _: designs.set_design_use(
-            act=act, design=found, in_use=not found.in_use
+            act=act, design=this_design, in_use=not this_design.in_use
         ),
         template="designs/use.html",
         then=lambda _: page,
         said="{0} is changed.",
-        context={"design": found, "page": page, "why_not": _cant(request)},
+        context={"design": this_design, "page": page, "why_not": _cant(request)},
     )
 
 

@@ -24,16 +24,16 @@ from records.web.shared.writing import write
 
 def decide(request: HttpRequest, number: str) -> HttpResponse:
     """Choose the kind of decision."""
-    found = find(number)
+    deviation = find(number)
     context = {
-        "deviation": found,
-        "page": page_of_deviation(found),
+        "deviation": deviation,
+        "page": page_of_deviation(deviation),
         "why_not": why_not(request, Authority.Act.DISPOSE),
         "kinds": [
             (
                 Kind(kind).label,
                 MEANS[kind],
-                reverse("deviations:decide_as", args=[found.number, kind]),
+                reverse("deviations:decide_as", args=[deviation.number, kind]),
             )
             for kind in NEEDS
         ],
@@ -43,17 +43,17 @@ def decide(request: HttpRequest, number: str) -> HttpResponse:
 
 def decide_as(request: HttpRequest, number: str, kind: str) -> HttpResponse:
     """Decide about a deviation."""
-    found = find(number)
+    deviation = find(number)
     if kind not in NEEDS:
         raise Http404(f"There is no decision called {kind}.")
     form = DecideForm(
-        request.POST or None, request.FILES or None, kind=kind, deviation=found
+        request.POST or None, request.FILES or None, kind=kind, deviation=deviation
     )
     return write_about(
         request,
-        found,
+        deviation,
         form,
-        lambda act, a: dispose(act=act, deviation=found, kind=kind, **a),
+        lambda act, a: dispose(act=act, deviation=deviation, kind=kind, **a),
         said=f"Decided: {Kind(kind).label}.",
         title=f"Decide: {Kind(kind).label}",
         barred=why_not(request, Authority.Act.DISPOSE),
@@ -100,20 +100,20 @@ def hold(request: HttpRequest) -> HttpResponse:
 def release(request: HttpRequest, pk: int) -> HttpResponse:
     """Release a hold."""
     rows = Hold.objects.select_related("deviation", *ANY_KINDS)
-    found = get_object_or_404(rows, pk=pk)
-    back = page_of(found.subject)
-    if found.deviation:
-        back = page_of_deviation(found.deviation)
+    standing_hold = get_object_or_404(rows, pk=pk)
+    back = page_of(standing_hold.subject)
+    if standing_hold.deviation:
+        back = page_of_deviation(standing_hold.deviation)
     return write(
         request,
         ReleaseForm(request.POST or None),
-        lambda act, a: release_hold(act=act, hold=found, **a),
+        lambda act, a: release_hold(act=act, hold=standing_hold, **a),
         template="deviations/release.html",
         then=lambda _: back,
-        said=lambda _: f"Released: {subject_called(found)}.",
+        said=lambda _: f"Released: {subject_called(standing_hold)}.",
         context={
-            "hold": found,
-            "name": subject_called(found),
+            "hold": standing_hold,
+            "name": subject_called(standing_hold),
             "page": back,
             "why_not": why_not(request, Authority.Act.DISPOSE),
         },

@@ -48,10 +48,10 @@ class OpenForm(ShopForm):
 
     def answers(self) -> dict[str, Any]:
         """Give the answers, with the reading at the thing that it is about."""
-        found = super().answers()
-        reading = found.pop("reading")
-        found["things"] = [_with_reading(one, reading) for one in found["things"]]
-        return found
+        fields = super().answers()
+        reading = fields.pop("reading")
+        fields["things"] = [_with_reading(one, reading) for one in fields["things"]]
+        return fields
 
 
 def _with_reading(one: Touched, reading: Reading | None) -> Touched:
@@ -95,9 +95,9 @@ class HoldForm(ShopForm):
 
     def answers(self) -> dict[str, Any]:
         """Give thing and joint apart, as the service takes them."""
-        found = super().answers()
-        one: Touched = found.pop("thing")
-        return found | {"thing": one.thing, "joint": one.joint}
+        fields = super().answers()
+        one: Touched = fields.pop("thing")
+        return fields | {"thing": one.thing, "joint": one.joint}
 
 
 class ReleaseForm(ShopForm):

@@ -116,9 +116,9 @@ def _facts(deviation: Deviation) -> list[tuple[str, Any]]:
 def _subject_line(whole: DeviationFile, subject: DeviationSubject) -> DeviationLine:
     name = subject_called(subject)
     kinds = [
-        found.get_kind_display()
-        for found in whole.dispositions
-        for disposed in found.disposed.all()
+        disposition.get_kind_display()
+        for disposition in whole.dispositions
+        for disposed in disposition.disposed.all()
         if disposed.subject_id == subject.pk
     ]
     reached = whole.reached.get(key_of(subject), [])
@@ -178,22 +178,30 @@ def _hold_line(
 def _decisions(whole: DeviationFile) -> list[dict[str, Any]]:
     return [
         {
-            "kind": found.get_kind_display(),
-            "about": ", ".join(subject_called(d.subject) for d in found.disposed.all()),
+            "kind": disposition.get_kind_display(),
+            "about": ", ".join(
+                subject_called(d.subject) for d in disposition.disposed.all()
+            ),
             "facts": [
                 (label, value)
                 for label, value in (
-                    ("Why", found.reason),
-                    ("Agreed for the design by", found.design_authority),
-                    ("For the customer", found.plain_words),
-                    ("Stages to repeat", ", ".join(map(str, found.repeat.all()))),
-                    ("Decided by", f"{found.written_by}, {when(found.happened_at)}"),
-                    ("Found and decided by", "one person" if found.one_person else ""),
+                    ("Why", disposition.reason),
+                    ("Agreed for the design by", disposition.design_authority),
+                    ("For the customer", disposition.plain_words),
+                    ("Stages to repeat", ", ".join(map(str, disposition.repeat.all()))),
+                    (
+                        "Decided by",
+                        f"{disposition.written_by}, {when(disposition.happened_at)}",
+                    ),
+                    (
+                        "Found and decided by",
+                        "one person" if disposition.one_person else "",
+                    ),
                 )
                 if value
             ],
         }
-        for found in whole.dispositions
+        for disposition in whole.dispositions
     ]
 
 
@@ -233,9 +241,9 @@ def _actions(
         ("Add what it touches as well", "add", write),
         ("Close it", "close", dispose),
     ]
-    found = [] if is_closed(deviation) else to_do
-    found.append(("Print the report (PDF)", "report", ""))
+    actions = [] if is_closed(deviation) else to_do
+    actions.append(("Print the report (PDF)", "report", ""))
     return [
         (label, reverse(f"deviations:{name}", args=[deviation.number]), why)
-        for label, name, why in found
+        for label, name, why in actions
     ]

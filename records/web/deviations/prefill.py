@@ -28,13 +28,13 @@ def asked_about(given: QueryDict) -> tuple[Model | None, Reading | None]:
 
 def from_reading(reading: Reading) -> dict[str, Any]:
     """Fill the form from a reading: what was required, and what it showed."""
-    asked = reading.characteristic
+    characteristic = reading.characteristic
     return {
-        "title": f"{asked.name} {reading.get_verdict_display()}"[:120],
+        "title": f"{characteristic.name} {reading.get_verdict_display()}"[:120],
         "things": thing_text(reading.subject, reading.joint),
         "required": _required(reading),
         "found": _found(reading),
-        "stage": asked.stage,
+        "stage": characteristic.stage,
         "happened_at": reading.happened_at,
         "reading": reading.pk,
     }

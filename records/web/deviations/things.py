@@ -37,15 +37,15 @@ class ThingsField(forms.CharField):
                 "Write numbers with commas between, at most "
                 f"{MOST}: 2026-004, M0012, K0007 joint 3."
             )
-        found = named(m["number"] for m in matches if m)
-        return [_touched(match, found) for match in matches if match]
+        toucheds = named(m["number"] for m in matches if m)
+        return [_touched(match, toucheds) for match in matches if match]
 
 
-def _touched(match: re.Match[str], found: list[Model]) -> Touched:
+def _touched(match: re.Match[str], things: list[Model]) -> Touched:
     number, kind = match["number"].upper(), (match["kind"] or "").lower()
     same = [
         thing
-        for thing in found
+        for thing in things
         if number_of(thing).upper() == number and kind in ("", kind_of(thing))
     ]
     if not same:

@@ -76,12 +76,12 @@ def open_new(request: HttpRequest) -> HttpResponse:
 
 def add(request: HttpRequest, number: str) -> HttpResponse:
     """Add things that it touches as well."""
-    found = find(number)
+    this_deviation = find(number)
     return write_about(
         request,
-        found,
+        this_deviation,
         forms.AddForm(request.POST or None),
-        lambda act, a: deviations.add_things(act=act, deviation=found, **a),
+        lambda act, a: deviations.add_things(act=act, deviation=this_deviation, **a),
         said="Added.",
         title="Add what it touches as well",
     )
@@ -89,13 +89,13 @@ def add(request: HttpRequest, number: str) -> HttpResponse:
 
 def cause(request: HttpRequest, number: str) -> HttpResponse:
     """State the cause."""
-    found = find(number)
-    start = {"cause_kind": found.cause_kind, "cause": found.cause}
+    this_deviation = find(number)
+    start = {"cause_kind": this_deviation.cause_kind, "cause": this_deviation.cause}
     return write_about(
         request,
-        found,
+        this_deviation,
         forms.CauseForm(request.POST or None, initial=start),
-        lambda act, a: deviations.set_cause(act=act, deviation=found, **a),
+        lambda act, a: deviations.set_cause(act=act, deviation=this_deviation, **a),
         said="The cause is stated.",
         title="State the cause",
     )
@@ -103,12 +103,12 @@ def cause(request: HttpRequest, number: str) -> HttpResponse:
 
 def act_on(request: HttpRequest, number: str) -> HttpResponse:
     """Add an action."""
-    found = find(number)
+    this_deviation = find(number)
     return write_about(
         request,
-        found,
+        this_deviation,
         forms.ActionForm(request.POST or None),
-        lambda act, a: add_action(act=act, deviation=found, **a),
+        lambda act, a: add_action(act=act, deviation=this_deviation, **a),
         said="The action is in the book.",
         title="Add an action",
     )
@@ -116,13 +116,13 @@ def act_on(request: HttpRequest, number: str) -> HttpResponse:
 
 def close(request: HttpRequest, number: str) -> HttpResponse:
     """Close a deviation."""
-    found = find(number)
+    this_deviation = find(number)
     return write_about(
         request,
-        found,
+        this_deviation,
         forms.ConfirmForm(request.POST or None),
-        lambda act, _: deviations.close_deviation(act=act, deviation=found),
-        said=f"Deviation {found.number} is closed.",
+        lambda act, _: deviations.close_deviation(act=act, deviation=this_deviation),
+        said=f"Deviation {this_deviation.number} is closed.",
         title="Close it",
         barred=why_not(request, Authority.Act.DISPOSE),
     )
@@ -130,13 +130,13 @@ def close(request: HttpRequest, number: str) -> HttpResponse:
 
 def report(request: HttpRequest, number: str) -> HttpResponse:
     """Draw the report on a deviation as a PDF."""
-    found = find(number)
+    this_deviation = find(number)
     try:
-        data = deviation_pdf(found, drawn_at=timezone.now())
+        data = deviation_pdf(this_deviation, drawn_at=timezone.now())
     except DrawingFailed as failure:
         messages.error(request, str(failure))
-        return redirect(page_of_deviation(found))
-    name = f"deviation-{found.number}.pdf"
+        return redirect(page_of_deviation(this_deviation))
+    name = f"deviation-{this_deviation.number}.pdf"
     headers = {"Content-Disposition": f'inline; filename="{name}"'}
     return HttpResponse(data, content_type="application/pdf", headers=headers)
 
@@ -144,14 +144,14 @@ def report(request: HttpRequest, number: str) -> HttpResponse:
 def counts(request: HttpRequest) -> HttpResponse:
     """Count deviations by stage, cause, material, supplier and gauge."""
     every = request.GET.get("all") == "yes"
-    found = pareto(None if every else timezone.now() - YEAR)
-    context = {"counts": found.items(), "every": every}
+    counts_by = pareto(None if every else timezone.now() - YEAR)
+    context = {"counts": counts_by.items(), "every": every}
     return render(request, "deviations/counts.html", context)
 
 
 def write_about(
     request: HttpRequest,
-    found: Deviation,
+    this_deviation: Deviation,
     form: ShopForm,
     do: Callable[[Act, dict[str, Any]], object],
     *,
@@ -167,11 +167,11 @@ def write_about(
         form,
         do,
         template=template,
-        then=lambda _: page_of_deviation(found),
+        then=lambda _: page_of_deviation(this_deviation),
         said=lambda _: said,
         context={
-            "deviation": found,
-            "page": page_of_deviation(found),
+            "deviation": this_deviation,
+            "page": page_of_deviation(this_deviation),
             "what": title,
             "why_not": barred or why_not_write(request),
             **context,
@@ -179,12 +179,12 @@ def write_about(
     )
 
 
-def page_of_deviation(found: Deviation) -> str:
+def page_of_deviation(this_deviation: Deviation) -> str:
     """Give the path of a deviation's page."""
-    return reverse("deviations:deviation", args=[found.number])
+    return reverse("deviations:deviation", args=[this_deviation.number])
 
 
 def find(number: str) -> Deviation:
     """Find a deviation by number, or answer that there is none."""
-    found = Deviation.objects.select_related("stage", "written_by")
-    return get_object_or_404(found, number__iexact=number)
+    rows = Deviation.objects.select_related("stage", "written_by")
+    return get_object_or_404(rows, number__iexact=number)

@@ -23,10 +23,10 @@ NO_UNIT = "State the unit of the error as found, such as mm."
 
 def unit_choices() -> list[tuple[str, str]]:
     """List every unit, those of one kind together."""
-    found = sorted(UNITS.values(), key=lambda u: (u.dimension, u.symbol))
+    units = sorted(UNITS.values(), key=lambda u: (u.dimension, u.symbol))
     return [
         ("", "choose"),
-        *((u.symbol, f"{unit_name(u.symbol) or '1'} ({u.dimension})") for u in found),
+        *((u.symbol, f"{unit_name(u.symbol) or '1'} ({u.dimension})") for u in units),
     ]
 
 

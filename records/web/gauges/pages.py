@@ -38,16 +38,18 @@ def gauge_page(
     """
     calibrations = calibrations_of(gauge)
     latest = calibrations[0] if calibrations else None
-    found, holds = gauge_fit(gauge, today, latest), held(gauge)
+    findings, holds = gauge_fit(gauge, today, latest), held(gauge)
     doubt = latest if latest and not latest.found_inside else None
     opened = deviation_after(doubt) if doubt else None
     questioned = _in_question(gauge, doubt, opened) if doubt else []
     return {
         "gauge": gauge,
         "verdict": (
-            ("hold", "on hold", "") if holds else _verdict(gauge, today, latest, found)
+            ("hold", "on hold", "")
+            if holds
+            else _verdict(gauge, today, latest, findings)
         ),
-        "findings": [*holds, *found, *questioned],
+        "findings": [*holds, *findings, *questioned],
         "impact": doubt.pk if doubt and opened else None,
         "step": _next(gauge, disabled_reason, doubt if not opened else None),
         "facts": _facts(gauge, latest),

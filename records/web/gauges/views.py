@@ -69,15 +69,15 @@ def add(request: HttpRequest) -> HttpResponse:
 
 def calibrate(request: HttpRequest, number: str) -> HttpResponse:
     """Write down a calibration."""
-    found = _find(number)
+    this_gauge = _find(number)
     form = forms.CalibrationForm(
-        request.POST or None, request.FILES or None, gauge=found
+        request.POST or None, request.FILES or None, gauge=this_gauge
     )
     return _write_about(
         request,
-        found,
+        this_gauge,
         form,
-        lambda act, a: gauges.calibrate_gauge(act=act, gauge=found, **_given(a)),
+        lambda act, a: gauges.calibrate_gauge(act=act, gauge=this_gauge, **_given(a)),
         said=_calibrated,
         title="Calibration",
         barred=why_not(request, MANAGE),
@@ -87,12 +87,12 @@ def calibrate(request: HttpRequest, number: str) -> HttpResponse:
 def impact(request: HttpRequest, pk: int) -> HttpResponse:
     """Show what a gauge found out touches, and open the deviation about it."""
     query = Calibration.objects.select_related("gauge")
-    found = get_object_or_404(query, pk=pk)
-    context = impact_page(found)
+    calibration = get_object_or_404(query, pk=pk)
+    context = impact_page(calibration)
     return write(
         request,
         forms.NoticedForm(request.POST or None),
-        lambda act, a: open_gauge_deviation(act=act, calibration=found, **a),
+        lambda act, a: open_gauge_deviation(act=act, calibration=calibration, **a),
         template="gauges/impact.html",
         then=lambda made: reverse("deviations:deviation", args=[made.number]),
         said="Deviation {0} is open; what is in the shop is on hold.",
@@ -102,12 +102,12 @@ def impact(request: HttpRequest, pk: int) -> HttpResponse:
 
 def withdraw(request: HttpRequest, number: str) -> HttpResponse:
     """Take a gauge out of service."""
-    found = _find(number)
+    this_gauge = _find(number)
     return _write_about(
         request,
-        found,
+        this_gauge,
         forms.ReasonForm(request.POST or None),
-        lambda act, a: gauges.withdraw_gauge(act=act, gauge=found, **a),
+        lambda act, a: gauges.withdraw_gauge(act=act, gauge=this_gauge, **a),
         said="{0} is withdrawn. Mark it, and put it where nobody takes it.",
         title="Withdraw from service",
         barred=why_not_write(request),
@@ -116,12 +116,12 @@ def withdraw(request: HttpRequest, number: str) -> HttpResponse:
 
 def bring_back(request: HttpRequest, number: str) -> HttpResponse:
     """Return a gauge to service."""
-    found = _find(number)
+    this_gauge = _find(number)
     return _write_about(
         request,
-        found,
+        this_gauge,
         forms.ReasonForm(request.POST or None),
-        lambda act, a: gauges.return_gauge(act=act, gauge=found, **a),
+        lambda act, a: gauges.return_gauge(act=act, gauge=this_gauge, **a),
         said="{0} is in service again.",
         title="Return to service",
         barred=why_not(request, MANAGE),
@@ -130,15 +130,17 @@ def bring_back(request: HttpRequest, number: str) -> HttpResponse:
 
 def interval(request: HttpRequest, number: str) -> HttpResponse:
     """Change the days between calibrations."""
-    found = _find(number)
-    latest = latest_calibration([found.pk]).get(found.pk)
-    days = suggested_interval(found, latest) if latest else found.interval_days
+    this_gauge = _find(number)
+    latest = latest_calibration([this_gauge.pk]).get(this_gauge.pk)
+    days = (
+        suggested_interval(this_gauge, latest) if latest else this_gauge.interval_days
+    )
     form = forms.IntervalForm(request.POST or None, initial={"interval_days": days})
     return _write_about(
         request,
-        found,
+        this_gauge,
         form,
-        lambda act, a: gauges.set_interval(act=act, gauge=found, **a),
+        lambda act, a: gauges.set_interval(act=act, gauge=this_gauge, **a),
         said="Changed. It counts from the next calibration on.",
         title="Change the interval",
         barred=why_not(request, MANAGE),
@@ -147,7 +149,7 @@ def interval(request: HttpRequest, number: str) -> HttpResponse:
 
 def _write_about(
     request: HttpRequest,
-    found: Gauge,
+    this_gauge: Gauge,
     form: ShopForm,
     do: Callable[[Act, dict[str, Any]], Any],
     *,
@@ -160,9 +162,9 @@ def _write_about(
         form,
         do,
         template="gauges/about.html",
-        then=lambda _: reverse("gauges:gauge", args=[found.number]),
+        then=lambda _: reverse("gauges:gauge", args=[this_gauge.number]),
         said=said,
-        context={"gauge": found, "what": title, "why_not": barred},
+        context={"gauge": this_gauge, "what": title, "why_not": barred},
     )
 
 

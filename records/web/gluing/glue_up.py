@@ -124,14 +124,14 @@ def _others(
 ) -> list[tuple[str, str, str]]:
     here = reverse("gluing:glue_up", args=[blank.number])
     by_hand = reverse("gluing:close_joint", args=[blank.number])
-    found = [("Mix another", _mix_page(blank), disabled_reason)] if clock.mixes else []
+    others = [("Mix another", _mix_page(blank), disabled_reason)] if clock.mixes else []
     if clock.mixes:
-        found.append(("Enter a joint with its times", by_hand, disabled_reason))
+        others.append(("Enter a joint with its times", by_hand, disabled_reason))
     if clock.next_joint is not None:
         page = f"{reverse('pressing:load_press')}?blank={blank.number}"
-        found.append(("Close the press now", page, disabled_reason))
-    found.append(("Look again", here, ""))
-    return [other for other in found if step is None or other[1] != step.url]
+        others.append(("Close the press now", page, disabled_reason))
+    others.append(("Look again", here, ""))
+    return [other for other in others if step is None or other[1] != step.url]
 
 
 def _mix_page(blank: Blank) -> str:

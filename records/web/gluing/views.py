@@ -47,8 +47,8 @@ def mix_list(request: HttpRequest) -> HttpResponseBase:
 
 def mix(request: HttpRequest, number: str) -> HttpResponse:
     """Show a mix."""
-    found = get_object_or_404(Mix.objects.with_related(), number=number)
-    context = mix_page(found, why_not_write(request))
+    this_mix = get_object_or_404(Mix.objects.with_related(), number=number)
+    context = mix_page(this_mix, why_not_write(request))
     return render(request, "gluing/mix.html", context)
 
 
@@ -74,16 +74,16 @@ def mix_glue(request: HttpRequest) -> HttpResponse:
 
 def glue_up(request: HttpRequest, blank: str) -> HttpResponse:
     """Show the clock of a stack; its button closes the next joint now."""
-    found, now = _find(blank), timezone.now()
-    here = reverse("gluing:glue_up", args=[found.number])
+    this_blank, now = _find(blank), timezone.now()
+    here = reverse("gluing:glue_up", args=[this_blank.number])
     if request.GET.get("on") == "now":
         return redirect(f"{here}?on={now:%Y-%m-%dT%H:%M:%SZ}")
     since = begun_at(request.GET.get("on", ""), now)
-    page = glue_up_page(found, now, since, why_not_write(request))
+    page = glue_up_page(this_blank, now, since, why_not_write(request))
     return write(
         request,
         forms.ClosedNowForm(request.POST or None, initial=closed_now(page)),
-        lambda act, a: _close_now(act, found, a),
+        lambda act, a: _close_now(act, this_blank, a),
         template="gluing/glue_up.html",
         then=lambda _: here,
         said=_closed,
@@ -93,38 +93,38 @@ def glue_up(request: HttpRequest, blank: str) -> HttpResponse:
 
 def close_joint(request: HttpRequest, blank: str) -> HttpResponse:
     """Write down a joint with its own times."""
-    found, now = _find(blank), timezone.now()
+    this_blank, now = _find(blank), timezone.now()
     form = forms.JointForm(
         request.POST or None,
-        mixes=mixes_for(found, now),
-        initial=usual_joint(found, now),
+        mixes=mixes_for(this_blank, now),
+        initial=usual_joint(this_blank, now),
     )
     return write(
         request,
         form,
-        lambda act, a: gluing.close_joint(act=act, blank=found, **a),
+        lambda act, a: gluing.close_joint(act=act, blank=this_blank, **a),
         template="gluing/joint.html",
-        then=lambda _: reverse("gluing:glue_up", args=[found.number]),
+        then=lambda _: reverse("gluing:glue_up", args=[this_blank.number]),
         said=_closed,
-        context={"blank": found, "why_not": why_not_write(request)},
+        context={"blank": this_blank, "why_not": why_not_write(request)},
     )
 
 
 def correct_joint(request: HttpRequest, pk: int) -> HttpResponse:
     """Write a joint anew, with the reason."""
     query = JointSpread.objects.select_related("blank__revision__design", "mix")
-    found = get_object_or_404(query, pk=pk)
-    mixes = [found.mix, *mixes_for(found.blank, timezone.now())]
+    spread = get_object_or_404(query, pk=pk)
+    mixes = [spread.mix, *mixes_for(spread.blank, timezone.now())]
     names = ("joint", "mix", "side", "spread_at", "closed_at", "spread_g")
-    initial = {name: getattr(found, name) for name in names}
+    initial = {name: getattr(spread, name) for name in names}
     return write(
         request,
         forms.CorrectJointForm(request.POST or None, mixes=mixes, initial=initial),
-        lambda act, a: gluing.correct_joint(act=act, spread=found, **a),
+        lambda act, a: gluing.correct_joint(act=act, spread=spread, **a),
         template="gluing/correct_joint.html",
-        then=lambda _: reverse("builds:blank", args=[found.blank.number]),
+        then=lambda _: reverse("builds:blank", args=[spread.blank.number]),
         said=_closed,
-        context={"spread": found, "why_not": why_not_write(request)},
+        context={"spread": spread, "why_not": why_not_write(request)},
     )
 
 
@@ -156,8 +156,8 @@ def _as_before(blank: Blank | None, now: dt.datetime) -> dict[str, Any]:
 
 
 def _mixed(made: Mix) -> str:
-    found = f"Mix {made}, {life_in_words(made)}. Write {made} on the pot."
-    return " ".join([found, *made.flags.splitlines()])
+    sentence = f"Mix {made}, {life_in_words(made)}. Write {made} on the pot."
+    return " ".join([sentence, *made.flags.splitlines()])
 
 
 def _closed(made: JointSpread) -> str:

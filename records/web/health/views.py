@@ -15,12 +15,12 @@ UNAVAILABLE = 503
 @require_safe
 def health(_request: HttpRequest) -> JsonResponse:
     """Say what was found; status 503 where the book can't be written."""
-    found = queries.health()
+    json_response = queries.health()
     facts = {
-        "status": "ok" if found.good else "failing",
-        "database": found.database,
-        "migrations": found.migrations,
-        "guards": found.guards,
-        "ledger_head": found.ledger_head,
+        "status": "ok" if json_response.good else "failing",
+        "database": json_response.database,
+        "migrations": json_response.migrations,
+        "guards": json_response.guards,
+        "ledger_head": json_response.ledger_head,
     }
-    return JsonResponse(facts, status=200 if found.good else UNAVAILABLE)
+    return JsonResponse(facts, status=200 if json_response.good else UNAVAILABLE)

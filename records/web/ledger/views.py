@@ -35,16 +35,16 @@ def ledger(request: HttpRequest) -> HttpResponseBase:
 
 def entry(request: HttpRequest, sequence: int) -> HttpResponse:
     """Show an entry with everything it wrote."""
-    found, before = _find(sequence)
-    return render(request, "ledger/entry.html", entry_page(found, before))
+    this_entry, before = _find(sequence)
+    return render(request, "ledger/entry.html", entry_page(this_entry, before))
 
 
 def body(request: HttpRequest, sequence: int) -> HttpResponse:
     """Send the bytes of an entry, as they were digested."""
-    found, _ = _find(sequence)
+    this_entry, _ = _find(sequence)
     name = f'attachment; filename="entry-{sequence}.json"'
     return HttpResponse(
-        found.body.encode(),
+        this_entry.body.encode(),
         content_type="application/json",
         headers={"Content-Disposition": name},
     )
@@ -66,7 +66,7 @@ def _heads() -> Iterator[str]:
 
 
 def _find(sequence: int) -> tuple[LedgerEntry, LedgerEntry | None]:
-    found, before = entry_and_before(sequence)
-    if found is None:
+    this_entry, before = entry_and_before(sequence)
+    if this_entry is None:
         raise Http404(f"The ledger has no entry {sequence}.")
-    return found, before
+    return this_entry, before

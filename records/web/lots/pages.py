@@ -50,7 +50,7 @@ def lot_page(
     `disabled_reason` says why not to "accept" or to "write".
     """
     holds = held(lot)
-    found = _fitness(lot, today)
+    unfit = _fitness(lot, today)
     timber = lot.material.kind == Material.Kind.TIMBER
     glue = lot.material.kind in GLUE_KINDS
     sheets = _sheets(lot)
@@ -62,8 +62,8 @@ def lot_page(
         "lot": lot,
         "timber": timber,
         "glue": glue,
-        "verdict": verdict_of(lot, found, holds, stage),
-        "findings": [*holds, *found, *no_sheet],
+        "verdict": verdict_of(lot, unfit, holds, stage),
+        "findings": [*holds, *unfit, *no_sheet],
         "step": _next(lot, progress, disabled_reason, boards=bool(boards)),
         "facts": _facts(lot) + [("Maker's sheet", _sheet_link(s)) for s in sheets],
         "boards": boards[:MOST_ROWS],
@@ -79,7 +79,7 @@ def lot_page(
 
 
 def verdict_of(
-    lot: Lot, found: list[Finding], holds: list[Finding], stage: StageState | None
+    lot: Lot, findings: list[Finding], holds: list[Finding], stage: StageState | None
 ) -> tuple[str, str, str]:
     """Give shape, word and detail for whether the lot is all right.
 
@@ -89,11 +89,11 @@ def verdict_of(
         return "hold", "on hold", ""
     if lot.state in STATE_VERDICTS:
         return STATE_VERDICTS[Lot.State(lot.state)], lot.get_state_display(), ""
-    if any(f.blocks for f in found):
+    if any(f.blocks for f in findings):
         return "outside", "not usable", ""
     if stage is not None:
         return stage_verdict(stage)
-    return "ok", "usable", "flagged" if found else ""
+    return "ok", "usable", "flagged" if findings else ""
 
 
 def _sheets(lot: Lot) -> list[GlueSheet]:
@@ -199,11 +199,11 @@ def _actions(
     lot: Lot, disabled_reason: Mapping[str, str], *, timber: bool
 ) -> list[tuple[str, str, str]]:
     args, write = [lot.number], disabled_reason["write"]
-    found = [("Log a reading", log_page(lot), write)]
+    actions = [("Log a reading", log_page(lot), write)]
     if timber:
         none = " ".join(f.sentence for f in lot_gives_boards(lot))
-        found.append(("Add boards", boards_page(lot), write or none))
-    found += [
+        actions.append(("Add boards", boards_page(lot), write or none))
+    actions += [
         (
             "Receiving check",
             reverse("lots:check", args=args),
@@ -212,5 +212,5 @@ def _actions(
         *usual_actions(lot, write),
     ]
     if lot.state not in {Lot.State.USED_UP, Lot.State.RETURNED}:
-        found.append(("Close the lot", reverse("lots:close", args=args), write))
-    return found
+        actions.append(("Close the lot", reverse("lots:close", args=args), write))
+    return actions

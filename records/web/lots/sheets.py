@@ -31,17 +31,17 @@ def sheets(request: HttpRequest) -> HttpResponseBase:
 
 def sheet(request: HttpRequest, pk: int) -> HttpResponse:
     """Show a sheet, and its times at the temperature asked for."""
-    found = get_object_or_404(GlueSheet.objects.with_related(), pk=pk)
-    table = table_of(found.pk)
+    this_sheet = get_object_or_404(GlueSheet.objects.with_related(), pk=pk)
+    table = table_of(this_sheet.pk)
     form = TemperatureForm(request.GET if "celsius" in request.GET else None)
     context = {
-        "sheet": found,
-        "facts": facts_of(found),
+        "sheet": this_sheet,
+        "facts": facts_of(this_sheet),
         "grid": grid_of(table),
         "form": form,
         "readout": read_at(table, form.celsius_asked()),
-        "revisions": sheets_of(found.adhesive_id),
-        "write_url": f"{reverse('lots:write_sheet')}?adhesive={found.adhesive_id}",
+        "revisions": sheets_of(this_sheet.adhesive_id),
+        "write_url": f"{reverse('lots:write_sheet')}?adhesive={this_sheet.adhesive_id}",
         "why_not": why_not(request, Authority.Act.MANAGE),
     }
     return render(request, "lots/sheet.html", context)
@@ -55,7 +55,7 @@ def write_sheet(request: HttpRequest) -> HttpResponse:
         SheetForm(request.POST or None, initial=initial),
         lambda act, a: lots.write_glue_sheet(act=act, **a),
         template="lots/write_sheet.html",
-        then=lambda found: reverse("lots:sheet", args=[found.pk]),
+        then=lambda sheet_written: reverse("lots:sheet", args=[sheet_written.pk]),
         said="{0} is in the book. Read it against the maker's sheet once more.",
         context={"why_not": why_not(request, Authority.Act.MANAGE)},
     )

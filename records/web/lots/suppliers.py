@@ -38,20 +38,20 @@ def suppliers(request: HttpRequest) -> HttpResponseBase:
 
 def supplier(request: HttpRequest, pk: int) -> HttpResponseBase:
     """Show a supplier with what they sent."""
-    found: Any = get_object_or_404(suppliers_listed(), pk=pk)
+    supplier_row: Any = get_object_or_404(suppliers_listed(), pk=pk)
     facts = [
-        *(fact for fact in _contact(found) if fact[1]),
-        ("Lots received", str(found.received)),
-        ("Of these refused or returned", str(found.refused)),
+        *(fact for fact in _contact(supplier_row) if fact[1]),
+        ("Lots received", str(supplier_row.received)),
+        ("Of these refused or returned", str(supplier_row.refused)),
     ]
-    deviations = list(deviations_about(found))
+    deviations = list(deviations_about(supplier_row))
     return listing(
         request,
         LotTable,
-        lots_listed(timezone.localdate()).filter(supplier=found),
+        lots_listed(timezone.localdate()).filter(supplier=supplier_row),
         template="lots/supplier.html",
         context={
-            "supplier": found,
+            "supplier": supplier_row,
             "facts": facts,
             "deviations": deviations,
             "why_not": why_not_write(request),
@@ -74,7 +74,7 @@ def add_supplier(request: HttpRequest) -> HttpResponse:
         forms.SupplierForm(request.POST or None),
         lambda act, a: lots.add_supplier(act=act, **a),
         template="lots/add.html",
-        then=lambda found: reverse("lots:supplier", args=[found.pk]),
+        then=lambda added: reverse("lots:supplier", args=[added.pk]),
         said="{0} is in the book.",
         context={
             "what": "Add a supplier",
@@ -86,19 +86,19 @@ def add_supplier(request: HttpRequest) -> HttpResponse:
 
 def change_supplier(request: HttpRequest, pk: int) -> HttpResponse:
     """Change what is known of a supplier."""
-    found = get_object_or_404(Supplier, pk=pk)
+    this_supplier = get_object_or_404(Supplier, pk=pk)
     page = reverse("lots:supplier", args=[pk])
-    initial = {name: getattr(found, name) for name in CHANGING}
+    initial = {name: getattr(this_supplier, name) for name in CHANGING}
     return write(
         request,
         forms.SupplierChangeForm(request.POST or None, initial=initial),
-        lambda act, a: lots.change_supplier(act=act, supplier=found, **a),
+        lambda act, a: lots.change_supplier(act=act, supplier=this_supplier, **a),
         template="lots/add.html",
         then=lambda _: page,
         said="Changed.",
         context={
-            "what": f"Change {found}",
-            "over": (found.name, page),
+            "what": f"Change {this_supplier}",
+            "over": (this_supplier.name, page),
             "why_not": why_not_write(request),
         },
     )
@@ -134,17 +134,17 @@ def add_material(request: HttpRequest) -> HttpResponse:
 
 def material_use(request: HttpRequest, pk: int) -> HttpResponse:
     """Say whether the shop works with a material."""
-    found = get_object_or_404(Material, pk=pk)
-    form = forms.UseForm(request.POST or None, initial={"in_use": found.in_use})
+    material = get_object_or_404(Material, pk=pk)
+    form = forms.UseForm(request.POST or None, initial={"in_use": material.in_use})
     return write(
         request,
         form,
-        lambda act, a: lots.set_material_use(act=act, material=found, **a),
+        lambda act, a: lots.set_material_use(act=act, material=material, **a),
         template="lots/add.html",
         then=lambda _: reverse("lots:materials"),
         said="Changed.",
         context={
-            "what": found.name,
+            "what": material.name,
             "over": ("Materials", reverse("lots:materials")),
             "why_not": why_not_write(request),
         },

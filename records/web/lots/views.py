@@ -52,7 +52,7 @@ def receive(request: HttpRequest) -> HttpResponse:
         forms.LotForm(request.POST or None, initial=initial),
         lambda act, a: lots.receive_lot(act=act, **a),
         template="lots/receive.html",
-        then=lambda found: reverse("lots:lot", args=[found.number]),
+        then=lambda lot_received: reverse("lots:lot", args=[lot_received.number]),
         said="Lot {0} is in the book. Write the number on it.",
         context={"why_not": why_not_write(request)},
     )
@@ -60,13 +60,13 @@ def receive(request: HttpRequest) -> HttpResponse:
 
 def check(request: HttpRequest, number: str) -> HttpResponse:
     """Accept or refuse a lot."""
-    found = _find(number)
+    this_lot = _find(number)
     return _write_about(
         request,
-        found,
+        this_lot,
         forms.CheckForm(request.POST or None, request.FILES or None),
-        lambda act, a: lots.check_lot(act=act, lot=found, **a),
-        said=f"Lot {found} is {{0}}.",
+        lambda act, a: lots.check_lot(act=act, lot=this_lot, **a),
+        said=f"Lot {this_lot} is {{0}}.",
         title="Receiving check",
         barred=why_not(request, Authority.Act.ACCEPT),
     )
@@ -74,12 +74,12 @@ def check(request: HttpRequest, number: str) -> HttpResponse:
 
 def open_container(request: HttpRequest, number: str) -> HttpResponse:
     """Note the day a container was opened."""
-    found = _find(number)
+    this_lot = _find(number)
     return _write_about(
         request,
-        found,
+        this_lot,
         forms.OpenForm(request.POST or None),
-        lambda act, a: lots.open_lot(act=act, lot=found, **a),
+        lambda act, a: lots.open_lot(act=act, lot=this_lot, **a),
         said="Lot {0} is open.",
         title="Container opened",
     )
@@ -87,12 +87,12 @@ def open_container(request: HttpRequest, number: str) -> HttpResponse:
 
 def close(request: HttpRequest, number: str) -> HttpResponse:
     """End a lot: used up, or returned."""
-    found = _find(number)
+    this_lot = _find(number)
     return _write_about(
         request,
-        found,
+        this_lot,
         forms.CloseForm(request.POST or None),
-        lambda act, a: lots.close_lot(act=act, lot=found, **a),
+        lambda act, a: lots.close_lot(act=act, lot=this_lot, **a),
         said="Lot {0} is closed to use.",
         title="Close the lot",
     )
@@ -100,7 +100,7 @@ def close(request: HttpRequest, number: str) -> HttpResponse:
 
 def _write_about(
     request: HttpRequest,
-    found: Lot,
+    this_lot: Lot,
     form: ShopForm,
     do: Callable[[Act, dict[str, Any]], object],
     *,
@@ -113,10 +113,10 @@ def _write_about(
         form,
         do,
         template="lots/about.html",
-        then=lambda _: reverse("lots:lot", args=[found.number]),
+        then=lambda _: reverse("lots:lot", args=[this_lot.number]),
         said=said,
         context={
-            "lot": found,
+            "lot": this_lot,
             "what": title,
             "why_not": barred or why_not_write(request),
         },

@@ -37,16 +37,16 @@ def people_list(request: HttpRequest) -> HttpResponseBase:
 
 def person(request: HttpRequest, login: str) -> HttpResponse:
     """Show somebody's page."""
-    found = _find(login)
-    authorities = found.authorities.select_related("written_by").order_by(
+    this_person = _find(login)
+    authorities = this_person.authorities.select_related("written_by").order_by(
         "act", "from_on", "pk"
     )
     context = {
-        "person": found,
-        "mine": found == request.user,
-        "facts": _facts(found),
+        "person": this_person,
+        "mine": this_person == request.user,
+        "facts": _facts(this_person),
         "authorities": [_line(a, timezone.localdate()) for a in authorities],
-        "actions": _actions(found, why_not_manage(request)),
+        "actions": _actions(this_person, why_not_manage(request)),
     }
     return render(request, "people/person.html", context)
 
@@ -58,7 +58,7 @@ def add(request: HttpRequest) -> HttpResponse:
         forms.NewPersonForm(request.POST or None),
         lambda act, a: people.add_person(act=act, **a),
         template="people/add.html",
-        then=lambda found: reverse("people:person", args=[found.login]),
+        then=lambda added: reverse("people:person", args=[added.login]),
         said="{0} can sign in. Now give the authority that goes with the work.",
         context={"why_not": why_not_manage(request)},
     )
@@ -66,14 +66,14 @@ def add(request: HttpRequest) -> HttpResponse:
 
 def change(request: HttpRequest, login: str) -> HttpResponse:
     """Change a name or a role."""
-    found = _find(login)
-    initial = {"name": found.name, "role": found.role}
+    this_person = _find(login)
+    initial = {"name": this_person.name, "role": this_person.role}
     form = forms.PersonForm(request.POST or None, initial=initial)
     return _write_about(
         request,
-        found,
+        this_person,
         form,
-        lambda act, a: people.change_person(act=act, person=found, **a),
+        lambda act, a: people.change_person(act=act, person=this_person, **a),
         said="Changed.",
         title="Change name or role",
     )
@@ -81,12 +81,12 @@ def change(request: HttpRequest, login: str) -> HttpResponse:
 
 def reset_password(request: HttpRequest, login: str) -> HttpResponse:
     """Give somebody a new password."""
-    found = _find(login)
+    this_person = _find(login)
     return _write_about(
         request,
-        found,
+        this_person,
         forms.ResetForm(request.POST or None),
-        lambda act, a: people.reset_password(act=act, person=found, **a),
+        lambda act, a: people.reset_password(act=act, person=this_person, **a),
         said="{0} has a new password and no PIN.",
         title="Give a new password",
     )
@@ -94,12 +94,12 @@ def reset_password(request: HttpRequest, login: str) -> HttpResponse:
 
 def stop(request: HttpRequest, login: str) -> HttpResponse:
     """Close an account."""
-    found = _find(login)
+    this_person = _find(login)
     return _write_about(
         request,
-        found,
+        this_person,
         forms.ConfirmForm(request.POST or None),
-        lambda act, _: people.stop_person(act=act, person=found),
+        lambda act, _: people.stop_person(act=act, person=this_person),
         said="{0} can't sign in any more. What was signed stays signed.",
         title="Stop signing in",
     )
@@ -107,12 +107,12 @@ def stop(request: HttpRequest, login: str) -> HttpResponse:
 
 def readmit(request: HttpRequest, login: str) -> HttpResponse:
     """Open a closed account again."""
-    found = _find(login)
+    this_person = _find(login)
     return _write_about(
         request,
-        found,
+        this_person,
         forms.ConfirmForm(request.POST or None),
-        lambda act, _: people.readmit_person(act=act, person=found),
+        lambda act, _: people.readmit_person(act=act, person=this_person),
         said="{0} can sign in again.",
         title="Let sign in again",
     )
@@ -120,12 +120,12 @@ def readmit(request: HttpRequest, login: str) -> HttpResponse:
 
 def grant(request: HttpRequest, login: str) -> HttpResponse:
     """Give an authority."""
-    found = _find(login)
+    this_person = _find(login)
     return _write_about(
         request,
-        found,
+        this_person,
         forms.GrantForm(request.POST or None),
-        lambda act, a: people.grant_authority(act=act, person=found, **a),
+        lambda act, a: people.grant_authority(act=act, person=this_person, **a),
         said="Given.",
         title="Give authority",
     )
@@ -153,7 +153,7 @@ def why_not_manage(request: HttpRequest) -> str:
 
 def _write_about(
     request: HttpRequest,
-    found: Person,
+    this_person: Person,
     form: ShopForm,
     do: Callable[[Act, dict[str, Any]], object],
     *,
@@ -165,10 +165,10 @@ def _write_about(
         form,
         do,
         template="people/about.html",
-        then=lambda _: reverse("people:person", args=[found.login]),
+        then=lambda _: reverse("people:person", args=[this_person.login]),
         said=said,
         context={
-            "person": found,
+            "person": this_person,
             "what": title,
             "why_not": why_not_manage(request),
         },

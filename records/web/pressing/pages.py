@@ -43,17 +43,17 @@ def load_page(
     history = press_history(load)
     rows = blanks_in(load)
     holds = holds_of(load)
-    found = _found(history)
+    findings = _found(history)
     flags = [warning(text) for text in load.flags.splitlines()]
-    said = {finding.sentence for finding in found}
+    said = {finding.sentence for finding in findings}
     sheets = [glue.sheet for glue in history.cures]
     woods = woods_in([row.blank_id for row in rows])
     return {
         "load": load,
-        "verdict": _verdict(history, holds, found, accepted=is_accepted(load)),
+        "verdict": _verdict(history, holds, findings, accepted=is_accepted(load)),
         "findings": [
             *hold_findings(holds, load),
-            *found,
+            *findings,
             *(f for f in flags if f.sentence not in said),
         ],
         "step": hold_step(holds, disabled_reason)
@@ -87,13 +87,13 @@ def _found(history: PressHistory) -> list[Finding]:
 def _verdict(
     history: PressHistory,
     holds: list[Hold],
-    found: list[Finding],
+    findings: list[Finding],
     *,
     accepted: bool,
 ) -> tuple[str, str, str]:
     if holds:
         return "hold", "on hold", ""
-    if any(finding.blocks for finding in found):
+    if any(finding.blocks for finding in findings):
         if accepted:
             return "ok", "accepted by a decision", "not as the glue asks"
         return "outside", "not as the glue asks", "a decision is needed"
@@ -227,7 +227,7 @@ def _corrected(sample: PressSample) -> tuple[str, str]:
 def _actions(load: PressLoad, disabled_reason: str) -> list[tuple[str, str, str]]:
     at = [load.number]
     shown = shown_by(load.press)
-    found = [
+    actions = [
         (f"Enter a {shown}", reverse("pressing:add_sample", args=at), disabled_reason),
         (
             "Read a logger's file",
@@ -237,9 +237,9 @@ def _actions(load: PressLoad, disabled_reason: str) -> list[tuple[str, str, str]
     ]
     if load.off_at is None:
         page = reverse("pressing:open_press", args=at)
-        found.append(("Open the press", page, disabled_reason))
+        actions.append(("Open the press", page, disabled_reason))
     return [
-        *found,
+        *actions,
         ("Log a reading", log_page(load), disabled_reason),
         *usual_actions(load, disabled_reason),
     ]

@@ -41,14 +41,14 @@ def add(request: HttpRequest) -> HttpResponse:
 
 def in_use(request: HttpRequest, pk: int) -> HttpResponse:
     """Take a press out of use, or back."""
-    found = get_object_or_404(Press, pk=pk)
-    form = forms.InUseForm(request.POST or None, initial={"in_use": found.in_use})
+    press = get_object_or_404(Press, pk=pk)
+    form = forms.InUseForm(request.POST or None, initial={"in_use": press.in_use})
     return write(
         request,
         form,
-        lambda act, a: pressing.set_press_in_use(act=act, press=found, **a),
+        lambda act, a: pressing.set_press_in_use(act=act, press=press, **a),
         template="pressing/press_in_use.html",
         then=lambda _: reverse("pressing:presses"),
         said="Saved.",
-        context={"press": found, "why_not": why_not_write(request)},
+        context={"press": press, "why_not": why_not_write(request)},
     )

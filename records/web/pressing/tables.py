@@ -29,8 +29,8 @@ class LoadFilter(django_filters.FilterSet):
         self, loads: QuerySet[PressLoad], _name: str, text: str
     ) -> QuerySet[PressLoad]:
         """Look for a text in the numbers of a load and of the blanks in it."""
-        found = Q(number__icontains=text) | Q(loaded__blank__number__icontains=text)
-        keys = PressLoad.objects.filter(found).order_by().values("pk")
+        condition = Q(number__icontains=text) | Q(loaded__blank__number__icontains=text)
+        keys = PressLoad.objects.filter(condition).order_by().values("pk")
         return loads.filter(pk__in=keys)
 
 

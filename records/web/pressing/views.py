@@ -76,14 +76,14 @@ def load_press(request: HttpRequest) -> HttpResponse:
 
 def add_sample(request: HttpRequest, number: str) -> HttpResponse:
     """Write down what the gauge shows."""
-    found = _find(number)
-    last = last_sample_at(found.press)
+    this_load = _find(number)
+    last = last_sample_at(this_load.press)
     usual = {"unit": last.unit, "gauge": last.gauge} if last else {}
     return _write_about(
         request,
-        found,
-        forms.SampleForm(request.POST or None, load=found, initial=usual),
-        lambda act, a: pressing.add_sample(act=act, load=found, **a),
+        this_load,
+        forms.SampleForm(request.POST or None, load=this_load, initial=usual),
+        lambda act, a: pressing.add_sample(act=act, load=this_load, **a),
         said=_shown,
         title="What the gauge shows",
         submit="Enter it",
@@ -92,14 +92,14 @@ def add_sample(request: HttpRequest, number: str) -> HttpResponse:
 
 def import_samples(request: HttpRequest, number: str) -> HttpResponse:
     """Read a logger's file into a load."""
-    found = _find(number)
-    form = forms.ImportForm(request.POST or None, request.FILES or None, load=found)
+    this_load = _find(number)
+    form = forms.ImportForm(request.POST or None, request.FILES or None, load=this_load)
     return _write_about(
         request,
-        found,
+        this_load,
         form,
         lambda act, a: pressing.import_samples(
-            act=act, load=found, text=a.pop("file"), **a
+            act=act, load=this_load, text=a.pop("file"), **a
         ),
         said=lambda made: f"{len(made)} samples are in the book.",
         title="Read a logger's file",
@@ -109,12 +109,12 @@ def import_samples(request: HttpRequest, number: str) -> HttpResponse:
 
 def open_press(request: HttpRequest, number: str) -> HttpResponse:
     """Note that pressure is off."""
-    found = _find(number)
+    this_load = _find(number)
     return _write_about(
         request,
-        found,
+        this_load,
         forms.OpenForm(request.POST or None),
-        lambda act, a: pressing.open_press(act=act, load=found, **a),
+        lambda act, a: pressing.open_press(act=act, load=this_load, **a),
         said=_opened,
         title="Open the press",
         submit="Pressure is off",
@@ -125,14 +125,16 @@ def open_press(request: HttpRequest, number: str) -> HttpResponse:
 def correct_sample(request: HttpRequest, pk: int) -> HttpResponse:
     """Write a sample anew, with the reason."""
     query = PressSample.objects.select_related("load__press", "gauge")
-    found = get_object_or_404(query, pk=pk)
+    sample = get_object_or_404(query, pk=pk)
     names = ("entered", "unit", "temperature_c")
-    initial = {name: getattr(found, name) for name in names}
+    initial = {name: getattr(sample, name) for name in names}
     return _write_about(
         request,
-        found.load,
-        forms.CorrectSampleForm(request.POST or None, load=found.load, initial=initial),
-        lambda act, a: pressing.correct_sample(act=act, sample=found, **a),
+        sample.load,
+        forms.CorrectSampleForm(
+            request.POST or None, load=sample.load, initial=initial
+        ),
+        lambda act, a: pressing.correct_sample(act=act, sample=sample, **a),
         said=_shown,
         title="Correct a sample",
         submit="Correct it",
@@ -141,20 +143,20 @@ def correct_sample(request: HttpRequest, pk: int) -> HttpResponse:
 
 def sample_list(request: HttpRequest, number: str) -> HttpResponseBase:
     """List every standing sample of a load."""
-    found = _find(number)
-    samples = PressSample.objects.standing().filter(load=found)
+    this_load = _find(number)
+    samples = PressSample.objects.standing().filter(load=this_load)
     return listing(
         request,
         SampleTable,
         samples.select_related("gauge").order_by("at"),
         template="pressing/samples.html",
-        context={"load": found},
+        context={"load": this_load},
     )
 
 
 def _write_about(
     request: HttpRequest,
-    found: PressLoad,
+    this_load: PressLoad,
     form: ShopForm,
     do: Callable[[Act, dict[str, Any]], Any],
     *,
@@ -168,10 +170,10 @@ def _write_about(
         form,
         do,
         template="pressing/about.html",
-        then=lambda _: reverse("pressing:load", args=[found.number]),
+        then=lambda _: reverse("pressing:load", args=[this_load.number]),
         said=said,
         context={
-            "load": found,
+            "load": this_load,
             "what": title,
             "submit": submit,
             "caution": caution,

@@ -78,8 +78,8 @@ def units_for(characteristic: Characteristic, thing: Model | None = None) -> lis
 def gauges_reading(units: Iterable[str], on: dt.date) -> list[tuple[Gauge, str]]:
     """List the gauges in service that read one of these units, in words (one query)."""
     known = {u for unit in units for u in units_of(dimension(unit))}
-    found = gauges_listed(on).filter(unit__in=known, state=Gauge.State.IN_SERVICE)
-    return [(gauge, _in_words(gauge)) for gauge in found.order_by("number", "pk")]
+    gauges = gauges_listed(on).filter(unit__in=known, state=Gauge.State.IN_SERVICE)
+    return [(gauge, _in_words(gauge)) for gauge in gauges.order_by("number", "pk")]
 
 
 def _in_words(gauge: Gauge) -> str:

@@ -28,16 +28,16 @@ class OneOf(forms.TypedChoiceField):
         )
 
 
-def entered_field(asked: Characteristic, label: str, hint: str) -> forms.Field:
+def entered_field(characteristic: Characteristic, label: str, hint: str) -> forms.Field:
     """Make the field for a figure, an answer or words; a figure keeps its digits."""
-    if asked.kind == Kind.YES_NO:
+    if characteristic.kind == Kind.YES_NO:
         return forms.ChoiceField(
             label=label, choices=ANSWERS, widget=forms.RadioSelect, help_text=hint
         )
-    if asked.kind == Kind.NOTE:
+    if characteristic.kind == Kind.NOTE:
         area = forms.Textarea(attrs={"rows": 2})
         return forms.CharField(label=label, max_length=200, widget=area, help_text=hint)
-    low = asked.plausible_low
+    low = characteristic.plausible_low
     signed = low is None or low < 0
     attrs = {
         "inputmode": "text" if signed else "decimal",
@@ -64,9 +64,9 @@ class ReadingForm(ShopForm):
 
     def __init__(self, *args: Any, choices: Choices, hint: str, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
-        asked = choices.characteristic
+        characteristic = choices.characteristic
         fields = self.fields
-        fields["entered"] = entered_field(asked, asked.name, hint)
+        fields["entered"] = entered_field(characteristic, characteristic.name, hint)
         if choices.units:
             fields["unit"] = unit_field(choices.units)
         if choices.blades:
@@ -78,13 +78,13 @@ class ReadingForm(ShopForm):
         if choices.joints:
             joints = [(n, f"joint {n}") for n in choices.joints]
             fields["joint"] = OneOf(joints, label="Joint")
-        if asked.at_least > 1:
+        if characteristic.at_least > 1:
             fields["point"] = forms.CharField(
                 label="Where, or which", max_length=40, required=False
             )
         if choices.units:
             fields["gauge"] = OneOf(
-                choices.gauges, label="Gauge", required=asked.gauge_needed
+                choices.gauges, label="Gauge", required=characteristic.gauge_needed
             )
         fields["happened_at"] = MomentField(label="Read at")
         fields["photo"] = PhotoField(label="Photo of what was seen", required=False)
@@ -96,9 +96,9 @@ class CorrectionForm(ShopForm):
 
     def __init__(self, *args: Any, choices: Choices, hint: str, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
-        asked = choices.characteristic
+        characteristic = choices.characteristic
         fields = self.fields
-        fields["entered"] = entered_field(asked, asked.name, hint)
+        fields["entered"] = entered_field(characteristic, characteristic.name, hint)
         if choices.units:
             fields["unit"] = unit_field(choices.units)
             fields["gauge"] = OneOf(choices.gauges, label="Gauge", required=False)

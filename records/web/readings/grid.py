@@ -91,17 +91,17 @@ class GridForm(ShopForm):
         self.there = standing(state)
         self.places: dict[str, Place] = {}
         for one in choices:
-            asked = one.characteristic
+            characteristic = one.characteristic
             empty = [p for p in _places(one) if not self._is_read(p)]
             for place in empty:
                 self.places[_name(place)] = place
                 self.fields[_name(place)] = _entered(place)
             if empty:
-                unit = unit_field(one.units, f"Unit of {asked.name.lower()}")
-                self.fields[f"unit_{asked.pk}"] = unit
-                self.fields[f"gauge_{asked.pk}"] = OneOf(
+                unit = unit_field(one.units, f"Unit of {characteristic.name.lower()}")
+                self.fields[f"unit_{characteristic.pk}"] = unit
+                self.fields[f"gauge_{characteristic.pk}"] = OneOf(
                     one.gauges,
-                    label=f"Gauge for {asked.name.lower()}",
+                    label=f"Gauge for {characteristic.name.lower()}",
                     required=False,
                     initial=_usual(one, usual),
                 )
@@ -110,11 +110,11 @@ class GridForm(ShopForm):
     def tables(self) -> Iterator[Table]:
         """Lay the form out as tables."""
         for one in self.choices:
-            asked = one.characteristic
-            names = [f"unit_{asked.pk}", f"gauge_{asked.pk}"]
+            characteristic = one.characteristic
+            names = [f"unit_{characteristic.pk}", f"gauge_{characteristic.pk}"]
             yield Table(
-                name=asked.name,
-                limit=_limit(asked),
+                name=characteristic.name,
+                limit=_limit(characteristic),
                 blades=one.blades,
                 rows=[self._row(one, s) for s in _stations(one)],
                 chosen=[self[name] for name in names if name in self.fields],
@@ -122,22 +122,22 @@ class GridForm(ShopForm):
 
     def drafts(self) -> list[tuple[str, Draft]]:
         """Give what was filled in as readings, each with the name of its field."""
-        found = []
-        for name, (asked, station, blade) in self.places.items():
+        drafts = []
+        for name, (characteristic, station, blade) in self.places.items():
             entered = self.cleaned_data.get(name)
             if entered:
                 draft = Draft(
                     subject=self.state.subject,
-                    characteristic=asked,
+                    characteristic=characteristic,
                     entered=entered,
-                    unit=self.cleaned_data[f"unit_{asked.pk}"],
-                    gauge=self.cleaned_data[f"gauge_{asked.pk}"],
+                    unit=self.cleaned_data[f"unit_{characteristic.pk}"],
+                    gauge=self.cleaned_data[f"gauge_{characteristic.pk}"],
                     happened_at=self.cleaned_data["happened_at"],
                     blade=blade,
                     station=station,
                 )
-                found.append((name, draft))
-        return found
+                drafts.append((name, draft))
+        return drafts
 
     def field_of(self, finding_field: str, names: list[str]) -> str:
         """Name the form's field for a finding such as "entered-3" or "gauge-3"."""
@@ -152,26 +152,28 @@ class GridForm(ShopForm):
         return (asked.pk, station.pk if station else None, blade) in self.there
 
     def _row(self, one: Choices, station: Station | None) -> GridRow:
-        asked = one.characteristic
+        characteristic = one.characteristic
         cells = []
         for blade in one.blades:
-            row = self.there.get((asked.pk, station.pk if station else None, blade))
-            cells.append(self._cell(asked, station, blade, row))
+            row = self.there.get(
+                (characteristic.pk, station.pk if station else None, blade)
+            )
+            cells.append(self._cell(characteristic, station, blade, row))
         return GridRow(
             station=str(station) if station else "blade",
-            drawing=_drawing(asked, station),
+            drawing=_drawing(characteristic, station),
             cells=cells,
         )
 
     def _cell(
         self,
-        asked: Characteristic,
+        characteristic: Characteristic,
         station: Station | None,
         blade: int,
         row: Reading | None,
     ) -> Cell:
         if row is None:
-            return Cell(blade, self[_name((asked, station, blade))])
+            return Cell(blade, self[_name((characteristic, station, blade))])
         return Cell(
             blade,
             figure=f"{row.entered} {unit_name(row.unit)}",
@@ -192,8 +194,8 @@ def _stations(one: Choices) -> list[Station | None]:
 
 
 def _places(one: Choices) -> list[Place]:
-    asked = one.characteristic
-    return [(asked, s, b) for s in _stations(one) for b in one.blades]
+    characteristic = one.characteristic
+    return [(characteristic, s, b) for s in _stations(one) for b in one.blades]
 
 
 def _name(place: Place) -> str:
@@ -202,9 +204,11 @@ def _name(place: Place) -> str:
 
 
 def _entered(place: Place) -> forms.CharField:
-    asked, station, blade = place
-    spot = f"{asked.name}, {station}, " if station else f"{asked.name}, "
-    low = asked.plausible_low
+    characteristic, station, blade = place
+    spot = (
+        f"{characteristic.name}, {station}, " if station else f"{characteristic.name}, "
+    )
+    low = characteristic.plausible_low
     keyboard = "text" if low is None or low < 0 else "decimal"
     attrs = {
         "inputmode": keyboard,
@@ -219,14 +223,14 @@ def _entered(place: Place) -> forms.CharField:
     )
 
 
-def _limit(asked: Characteristic) -> str:
-    return "limit from the drawing" if asked.nominal else ""
+def _limit(characteristic: Characteristic) -> str:
+    return "limit from the drawing" if characteristic.nominal else ""
 
 
-def _drawing(asked: Characteristic, station: Station | None) -> str:
-    if station is None or not asked.nominal:
+def _drawing(characteristic: Characteristic, station: Station | None) -> str:
+    if station is None or not characteristic.nominal:
         return ""
-    limit = station_limit(asked.nominal, station)
+    limit = station_limit(characteristic.nominal, station)
     if limit.low is None or limit.high is None:
         return sides(limit)
     half = (limit.high - limit.low) / 2

@@ -78,12 +78,12 @@ def _log(act: Act, form: GridForm, state: StageState) -> list[Reading]:
 def _choices(state: StageState) -> list[Choices]:
     """Gather the choices of every table: one query for all gauges."""
     today = timezone.localdate()
-    found = [
+    choices = [
         choices_for(c, state.subject, state.makeup, today, with_gauges=False)
         for c in gridded(state)
     ]
-    gauges = gauges_reading([u for one in found for u in one.units], today)
-    return [one.with_gauges(gauges) for one in found]
+    gauges = gauges_reading([u for one in choices for u in one.units], today)
+    return [one.with_gauges(gauges) for one in choices]
 
 
 def _step(state: StageState) -> Step | None:
@@ -95,8 +95,8 @@ def _step(state: StageState) -> Step | None:
     if bad:
         return Step("Open a deviation", deviation_at(bad[-1]))
     slot = next_to_log(state)
-    asked = {c.pk for c in gridded(state)}
-    if slot is not None and slot.characteristic.pk not in asked:
+    characteristics = {c.pk for c in gridded(state)}
+    if slot is not None and slot.characteristic.pk not in characteristics:
         return Step(slot_label(slot, state.subject), slot_page(slot))
     if slot is None and state.signed is None:
         return Step(f"Sign {state.stage.name}", sign_page(state.subject, state.stage))

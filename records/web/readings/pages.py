@@ -56,7 +56,7 @@ def state_for(
 
 
 def choose_page(
-    thing: Model, progress: Progress, asked: list[Characteristic]
+    thing: Model, progress: Progress, characteristics: list[Characteristic]
 ) -> dict[str, Any]:
     """Gather the page that asks what is read: what is missing, then all the rest."""
     kind = kind_of(thing)
@@ -69,7 +69,7 @@ def choose_page(
         if slot.thing == thing and not slot.characteristic.is_range
     ]
     groups: dict[str, list[tuple[str, str]]] = {}
-    for characteristic in asked:
+    for characteristic in characteristics:
         page = log_page(thing, Slot(characteristic, thing))
         row = (characteristic.name, page)
         groups.setdefault(characteristic.stage.name, []).append(row)
@@ -87,23 +87,23 @@ def _facts(reading: Reading, state: StageState | None) -> list[tuple[str, Any]]:
     thing = format_html(
         '<a href="{}">{}</a>', page_of(reading.subject), called(reading.subject)
     )
-    found: list[tuple[str, Any]] = [
+    facts: list[tuple[str, Any]] = [
         ("Read at", f"{when(reading.happened_at)}{late if is_late(reading) else ''}"),
         ("Written by", reading.written_by.name),
         ("Stage", reading.characteristic.stage.name),
         ("On", thing),
     ]
     if state is not None and reading.pk in state.stale:
-        found.insert(0, ("Counts no longer", state.stale[reading.pk]))
+        facts.insert(0, ("Counts no longer", state.stale[reading.pk]))
     if reading.gauge:
-        found.append(("Gauge", reading.gauge))
+        facts.append(("Gauge", reading.gauge))
     if reading.limit_source:
-        found.append(("Limit from", reading.limit_source))
+        facts.append(("Limit from", reading.limit_source))
     if reading.rule:
-        found.append(("Judged", rule_in_words(reading)))
+        facts.append(("Judged", rule_in_words(reading)))
     if reading.reason:
-        found.append(("Corrected because", reading.reason))
-    return found
+        facts.append(("Corrected because", reading.reason))
+    return facts
 
 
 def _differences(state: StageState | None, reading: Reading) -> list[Reading]:
@@ -141,7 +141,7 @@ def _actions(
         later = "It is withdrawn."
     if reading.characteristic.is_range:
         later = "It is computed: correct the reading that it comes from."
-    found = [
+    actions = [
         (
             "Correct it",
             reverse("readings:correct", args=[reading.pk]),
@@ -157,5 +157,5 @@ def _actions(
     slot = next_to_log(state) if state is not None else None
     if state is not None and slot is not None:
         label = slot_label(slot, state.subject)
-        found.insert(0, (label, slot_page(slot), disabled_reason))
-    return found
+        actions.insert(0, (label, slot_page(slot), disabled_reason))
+    return actions

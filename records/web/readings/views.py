@@ -55,12 +55,12 @@ def log(request: HttpRequest, kind: str, number: str) -> HttpResponse:
     """Log a reading on a thing; without a characteristic, ask what is read."""
     thing = _thing(kind, number)
     makeup = makeup_of(thing)
-    asked = characteristics_of(kind, makeup.routes)
-    chosen = _chosen(asked, request)
+    characteristics = characteristics_of(kind, makeup.routes)
+    chosen = _chosen(characteristics, request)
     if chosen is not None and _is_for_the_grid(request, chosen):
         return redirect("readings:grid", number, chosen.stage.code)
     if chosen is None:
-        context = choose_page(thing, progress_of(whose_stages(thing)), asked)
+        context = choose_page(thing, progress_of(whose_stages(thing)), characteristics)
         return render(request, "readings/choose.html", context)
     if chosen.is_range:
         return _computed(request, thing, chosen)
@@ -143,12 +143,14 @@ def _computed(
     )
 
 
-def _about(request: HttpRequest, thing: Model, asked: Characteristic) -> dict[str, Any]:
+def _about(
+    request: HttpRequest, thing: Model, characteristic: Characteristic
+) -> dict[str, Any]:
     return {
         "thing": called(thing),
         "thing_url": page_of(thing),
-        "asked": asked,
-        "caution": asked.stage.caution,
+        "asked": characteristic,
+        "caution": characteristic.stage.caution,
         "why_not": why_not_write(request),
     }
 
@@ -159,8 +161,12 @@ def _initial(
     given = {name: request.GET.get(name) for name in ("blade", "joint", "point")}
     if station is not None:
         given["station"] = str(station.pk)
-    asked = choices.characteristic
-    usual = gauges_last_used(asked.stage).get(asked.code) if choices.gauges else None
+    characteristic = choices.characteristic
+    usual = (
+        gauges_last_used(characteristic.stage).get(characteristic.code)
+        if choices.gauges
+        else None
+    )
     return {k: v for k, v in given.items() if v} | ({"gauge": usual} if usual else {})
 
 
@@ -169,16 +175,20 @@ def _station(request: HttpRequest, choices: Choices) -> Station | None:
     return next((s for s in choices.stations if str(s.pk) == wanted), None)
 
 
-def _chosen(asked: list[Characteristic], request: HttpRequest) -> Characteristic | None:
+def _chosen(
+    characteristics: list[Characteristic], request: HttpRequest
+) -> Characteristic | None:
     code, stage = request.GET.get("characteristic"), request.GET.get("stage")
-    return next((c for c in asked if c.code == code and c.stage.code == stage), None)
+    return next(
+        (c for c in characteristics if c.code == code and c.stage.code == stage), None
+    )
 
 
-def _is_for_the_grid(request: HttpRequest, asked: Characteristic) -> bool:
+def _is_for_the_grid(request: HttpRequest, characteristic: Characteristic) -> bool:
     """Tell whether all blades are better filled in together: none was named."""
-    if request.method != "GET" or asked.is_range:
+    if request.method != "GET" or characteristic.is_range:
         return False
-    return asked.per in {Per.BLADE, Per.STATION} and "blade" not in request.GET
+    return characteristic.per in {Per.BLADE, Per.STATION} and "blade" not in request.GET
 
 
 def _said(row: Reading) -> str:

@@ -54,8 +54,8 @@ def where(reading: Reading) -> list[str]:
     spot = [f"blade {reading.blade}"] if reading.blade else []
     spot += [f"at {reading.station}"] if reading.station else []
     spot += [f"joint {reading.joint}"] if reading.joint else []
-    found = [" ".join(spot)] if spot else []
-    return found + ([reading.point] if reading.point else [])
+    spots = [" ".join(spot)] if spot else []
+    return spots + ([reading.point] if reading.point else [])
 
 
 def stored(reading: Reading) -> InForce:
@@ -79,7 +79,7 @@ def _side(value: Decimal, unit: str) -> str:
 
 
 def hint_for(
-    asked: Characteristic,
+    characteristic: Characteristic,
     thing: Model,
     makeup: Makeup,
     *,
@@ -87,28 +87,31 @@ def hint_for(
     moment: dt.datetime,
 ) -> str:
     """Say beside the field which limit will apply, whence, and how it is read."""
-    sentences = [_limit_hint(asked, thing, makeup, station, moment), asked.how]
+    sentences = [
+        _limit_hint(characteristic, thing, makeup, station, moment),
+        characteristic.how,
+    ]
     return " ".join(s if s.endswith(".") else f"{s}." for s in sentences if s)
 
 
 def _limit_hint(
-    asked: Characteristic,
+    characteristic: Characteristic,
     thing: Model,
     makeup: Makeup,
     station: Station | None,
     moment: dt.datetime,
 ) -> str:
-    if asked.kind != Kind.MEASURED:
-        return "" if asked.kind == Kind.NOTE else "Yes is as required"
-    if asked.nominal and station is None:
+    if characteristic.kind != Kind.MEASURED:
+        return "" if characteristic.kind == Kind.NOTE else "Yes is as required"
+    if characteristic.nominal and station is None:
         return "The drawing gives the limit at each station"
-    if isinstance(thing, PressLoad) and asked.computed == GLUE_LINE:
+    if isinstance(thing, PressLoad) and characteristic.computed == GLUE_LINE:
         limit = load_limit(thing)
         return f"At the glue line {sides(limit)}, by the {limit.source}"
-    found = limit_for(asked, makeup.design, station, moment)
-    if found is None:
+    this_limit = limit_for(characteristic, makeup.design, station, moment)
+    if this_limit is None:
         return "No limit is set"
-    return f"Limit {sides(found)}: {found.source}"
+    return f"Limit {sides(this_limit)}: {this_limit.source}"
 
 
 def rule_in_words(reading: Reading) -> str:

@@ -11,7 +11,13 @@ from records.queries.routes.revisions import newest_revision
 from records.services.ledger import Act
 from records.services.routes import issue_route_revision
 from records.web.routes import forms
-from records.web.routes.plans import Row, find_row, placed, with_asked, without
+from records.web.routes.plans import (
+    Row,
+    find_row,
+    placed,
+    with_characteristics,
+    without,
+)
 from records.web.routes.views import disabled_reason, find_route
 from records.web.shared.forms import ShopForm
 from records.web.shared.writing import write
@@ -46,41 +52,45 @@ def stage(request: HttpRequest, pk: int, code: str) -> HttpResponse:
     return _write(request, route, form, change, title=row["name"])
 
 
-def add_asked(request: HttpRequest, pk: int, code: str) -> HttpResponse:
+def add_characteristic(request: HttpRequest, pk: int, code: str) -> HttpResponse:
     """Add something that a stage asks for."""
     route, plan = _plan(pk)
     row, _ = _found(plan, code)
-    asked = row["characteristics"]
-    form = forms.AskedForm(
+    characteristic = row["characteristics"]
+    form = forms.CharacteristicForm(
         request.POST or None,
         scope=row["scope"],
         new=True,
-        initial={"place": len(asked) + 1},
+        initial={"place": len(characteristic) + 1},
     )
 
     def change(given: Row) -> Plan:
-        return with_asked(plan, code, placed(asked, given, given["place"]))
+        return with_characteristics(
+            plan, code, placed(characteristic, given, given["place"])
+        )
 
     title = f"Add a reading to {row['name']}"
     return _write(request, route, form, change, title=title)
 
 
-def asked(request: HttpRequest, pk: int, code: str, asked: str) -> HttpResponse:
+def characteristic(
+    request: HttpRequest, pk: int, code: str, characteristic: str
+) -> HttpResponse:
     """Change something that a stage asks for, or take it out."""
     route, plan = _plan(pk)
     row, _ = _found(plan, code)
     rows = row["characteristics"]
-    one, place = _found(rows, asked)
-    form = forms.AskedForm(
+    one, place = _found(rows, characteristic)
+    form = forms.CharacteristicForm(
         request.POST or None, scope=row["scope"], initial={**one, "place": place}
     )
 
     def change(given: Row) -> Plan:
         if given["take_out"]:
-            return with_asked(plan, code, without(rows, asked))
+            return with_characteristics(plan, code, without(rows, characteristic))
         new = {**given, "limits": one["limits"]}
-        return with_asked(
-            plan, code, placed(rows, new, given["place"], instead_of=asked)
+        return with_characteristics(
+            plan, code, placed(rows, new, given["place"], instead_of=characteristic)
         )
 
     return _write(request, route, form, change, title=one["name"])
@@ -120,7 +130,7 @@ def _plan(pk: int) -> tuple[Route, Plan]:
 
 
 def _found(rows: list[Row], code: str) -> tuple[Row, int]:
-    found = find_row(rows, code)
-    if found is None:
+    place = find_row(rows, code)
+    if place is None:
         raise Http404
-    return found
+    return place

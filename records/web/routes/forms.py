@@ -7,7 +7,7 @@ from django import forms
 
 from records.models import Characteristic, Limit, Revision, Stage
 from records.models.routes import READ_ON
-from records.queries.routes.plans import ASKED_FIELDS, STAGE_FIELDS
+from records.queries.routes.plans import CHARACTERISTIC_FIELDS, STAGE_FIELDS
 from records.queries.subjects import WORDS
 from records.templatetags.quantities import unit_name
 from records.web.shared.fields import CountField, NumberField
@@ -75,7 +75,7 @@ class StageForm(ReasonForm):
         self.order_fields(["place", *STAGE_FIELDS, "take_out", "reason"])
 
 
-class AskedForm(ReasonForm):
+class CharacteristicForm(ReasonForm):
     """Something that a stage asks for."""
 
     place = CountField(label="Place in the stage", min_value=1)
@@ -129,7 +129,7 @@ class AskedForm(ReasonForm):
         on = self.fields["on"]
         if isinstance(on, forms.ChoiceField):
             on.choices = [(kind, WORDS[kind]) for kind in READ_ON[scope]]
-        self.order_fields(["place", *ASKED_FIELDS, "take_out", "reason"])
+        self.order_fields(["place", *CHARACTERISTIC_FIELDS, "take_out", "reason"])
 
 
 class LimitForm(ShopForm):

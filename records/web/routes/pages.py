@@ -11,7 +11,7 @@ from records.queries.routes.revisions import (
     history_of_limits,
     limits_in_force,
     revisions_of,
-    stages_with_what_they_ask,
+    stages_with_characteristics,
 )
 from records.queries.subjects import WORDS
 from records.rules.routes import Per
@@ -80,9 +80,9 @@ def _verdict(route: Route, *, newest: bool) -> tuple[str, str]:
 
 
 def _stages(revision: RouteRevision, *, editable: bool) -> list[dict[str, Any]]:
-    stages = stages_with_what_they_ask(revision)
-    asked = [c.pk for stage in stages for c in stage.characteristics.all()]
-    limits = limits_in_force(asked, timezone.now())
+    stages = stages_with_characteristics(revision)
+    characteristics = [c.pk for stage in stages for c in stage.characteristics.all()]
+    limits = limits_in_force(characteristics, timezone.now())
     route = revision.route_id
     return [
         {
@@ -95,11 +95,11 @@ def _stages(revision: RouteRevision, *, editable: bool) -> list[dict[str, Any]]:
             "edit": reverse("routes:stage", args=[route, stage.code])
             if editable
             else "",
-            "add": reverse("routes:add_asked", args=[route, stage.code])
+            "add": reverse("routes:add_characteristic", args=[route, stage.code])
             if editable
             else "",
             "asked": [
-                _asked(c, limits.get(c.pk), stage, editable=editable)
+                _characteristic(c, limits.get(c.pk), stage, editable=editable)
                 for c in stage.characteristics.all()
             ],
         }
@@ -117,10 +117,12 @@ def _about(stage: Stage) -> str:
     return ", ".join(parts)
 
 
-def _asked(
+def _characteristic(
     c: Characteristic, limit: Limit | None, stage: Stage, *, editable: bool
 ) -> dict[str, str]:
-    edit = reverse("routes:asked", args=[stage.revision.route_id, stage.code, c.code])
+    edit = reverse(
+        "routes:characteristic", args=[stage.revision.route_id, stage.code, c.code]
+    )
     return {
         "name": c.name,
         "about": _asked_about(c),

@@ -19,10 +19,10 @@ def without(rows: list[Row], code: str) -> list[Row]:
     return [row for row in rows if row["code"] != code]
 
 
-def with_asked(plan: Plan, stage: str, asked: list[Row]) -> Plan:
+def with_characteristics(plan: Plan, stage: str, characteristics: list[Row]) -> Plan:
     """Give a stage other readings; the rest of the plan stays."""
     return [
-        {**row, "characteristics": asked} if row["code"] == stage else row
+        {**row, "characteristics": characteristics} if row["code"] == stage else row
         for row in plan
     ]
 

@@ -13,8 +13,16 @@ urlpatterns = [
     path("<int:pk>/use/", views.use, name="use"),
     path("<int:pk>/stages/add/", editing.add_stage, name="add_stage"),
     path("<int:pk>/stages/<str:code>/", editing.stage, name="stage"),
-    path("<int:pk>/stages/<str:code>/add/", editing.add_asked, name="add_asked"),
-    path("<int:pk>/stages/<str:code>/<str:asked>/", editing.asked, name="asked"),
+    path(
+        "<int:pk>/stages/<str:code>/add/",
+        editing.add_characteristic,
+        name="add_characteristic",
+    ),
+    path(
+        "<int:pk>/stages/<str:code>/<str:characteristic>/",
+        editing.characteristic,
+        name="characteristic",
+    ),
     path("revisions/<int:revision>/", views.revision, name="revision"),
     path("limits/<int:characteristic>/", views.limit, name="limit"),
 ]

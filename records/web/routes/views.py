@@ -23,28 +23,30 @@ DEFAULT_NAME = "Laminated propeller"
 
 def route_list(request: HttpRequest) -> HttpResponseBase:
     """List every route."""
-    found = routes_listed()
+    listed = routes_listed()
     return listing(
         request,
         RouteTable,
-        found,
+        listed,
         template="routes/routes.html",
-        context={"is_first": not found.exists(), "why_not": disabled_reason(request)},
+        context={"is_first": not listed.exists(), "why_not": disabled_reason(request)},
     )
 
 
 def route(request: HttpRequest, pk: int) -> HttpResponse:
     """Show a route as its newest revision has it."""
-    found = find_route(pk)
-    context = route_page(found, newest_revision(found), disabled_reason(request))
+    this_route = find_route(pk)
+    context = route_page(
+        this_route, newest_revision(this_route), disabled_reason(request)
+    )
     return render(request, "routes/route.html", context)
 
 
 def revision(request: HttpRequest, revision: int) -> HttpResponse:
     """Show one revision of a route."""
     rows = RouteRevision.objects.select_related("route")
-    found = get_object_or_404(rows, pk=revision)
-    context = route_page(found.route, found, disabled_reason(request))
+    this_revision = get_object_or_404(rows, pk=revision)
+    context = route_page(this_revision.route, this_revision, disabled_reason(request))
     return render(request, "routes/route.html", context)
 
 
@@ -74,38 +76,44 @@ def write_default(request: HttpRequest) -> HttpResponse:
 
 def use(request: HttpRequest, pk: int) -> HttpResponse:
     """Take a route out of use, or back."""
-    found = find_route(pk)
+    this_route = find_route(pk)
     page = reverse("routes:route", args=[pk])
     return write(
         request,
         forms.UseForm(request.POST or None),
         lambda act, _: routes.set_route_use(
-            act=act, route=found, in_use=not found.in_use
+            act=act, route=this_route, in_use=not this_route.in_use
         ),
         template="routes/use.html",
         then=lambda _: page,
         said="{0} is changed.",
-        context={"route": found, "page": page, "why_not": disabled_reason(request)},
+        context={
+            "route": this_route,
+            "page": page,
+            "why_not": disabled_reason(request),
+        },
     )
 
 
 def limit(request: HttpRequest, characteristic: int) -> HttpResponse:
     """Show a limit with its history, and set the next one."""
     rows = Characteristic.objects.select_related("stage__revision__route")
-    found = get_object_or_404(rows, pk=characteristic)
-    context = limit_page(found)
+    characteristic_row = get_object_or_404(rows, pk=characteristic)
+    context = limit_page(characteristic_row)
     form = forms.LimitForm(
         request.POST or None,
-        units=units_of_limit(found),
+        units=units_of_limit(characteristic_row),
         designs=revisions_in_use(),
         initial=context.pop("initial"),
     )
     return write(
         request,
         form,
-        lambda act, a: routes.set_limit(act=act, characteristic=found, **a),
+        lambda act, a: routes.set_limit(
+            act=act, characteristic=characteristic_row, **a
+        ),
         template="routes/limit.html",
-        then=lambda _: reverse("routes:limit", args=[found.pk]),
+        then=lambda _: reverse("routes:limit", args=[characteristic_row.pk]),
         said="The limit is in force from now. Readings taken before keep theirs.",
         context={**context, "why_not": disabled_reason(request)},
     )

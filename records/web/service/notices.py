@@ -54,18 +54,18 @@ def issue(request: HttpRequest) -> HttpResponse:
 
 def step(request: HttpRequest, number: str) -> HttpResponse:
     """Note for some serials what became of a notice."""
-    found = _find(number)
-    page = reverse("service:notice", args=[found.number])
+    this_notice = _find(number)
+    page = reverse("service:notice", args=[this_notice.number])
     return write(
         request,
-        StepForm(request.POST or None, notice=found),
+        StepForm(request.POST or None, notice=this_notice),
         lambda act, a: service.note_steps(act=act, **a),
         template="service/form.html",
         then=lambda _: page,
         said="Noted.",
         context={
             "what": "What became of it",
-            "back": (page, f"Notice {found.number}"),
+            "back": (page, f"Notice {this_notice.number}"),
             "why_not": why_not_write(request),
         },
     )

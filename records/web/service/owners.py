@@ -54,19 +54,19 @@ def add(request: HttpRequest) -> HttpResponse:
 
 def change(request: HttpRequest, pk: int) -> HttpResponse:
     """Change how an owner is reached."""
-    found = get_object_or_404(Owner, pk=pk)
+    this_owner = get_object_or_404(Owner, pk=pk)
     page = reverse("service:owner", args=[pk])
-    initial = {"address": found.address, "contact": found.contact}
+    initial = {"address": this_owner.address, "contact": this_owner.contact}
     return write(
         request,
         ContactForm(request.POST or None, initial=initial),
-        lambda act, a: service.change_owner(act=act, owner=found, **a),
+        lambda act, a: service.change_owner(act=act, owner=this_owner, **a),
         template="service/form.html",
         then=lambda _: page,
         said="Saved. The old address stays in the ledger.",
         context={
             "what": "Address and contact",
-            "back": (page, found.name),
+            "back": (page, this_owner.name),
             "why_not": why_not_write(request),
         },
     )

@@ -30,40 +30,42 @@ def propeller(request: HttpRequest, serial: str) -> HttpResponse:
 
 def hand_over(request: HttpRequest, serial: str) -> HttpResponse:
     """Hand a released propeller over."""
-    found = _find(serial)
+    this_propeller = _find(serial)
     return _write_about(
         request,
-        found,
+        this_propeller,
         HandOverForm(request.POST or None, initial=_chosen(request)),
-        lambda act, a: service.hand_over(act=act, propeller=found, **a),
+        lambda act, a: service.hand_over(act=act, propeller=this_propeller, **a),
         what="Hand over",
-        said=f"Propeller {found} is delivered.",
+        said=f"Propeller {this_propeller} is delivered.",
         caution=PACKING,
     )
 
 
 def new_owner(request: HttpRequest, serial: str) -> HttpResponse:
     """Note that a propeller belongs to somebody else now."""
-    found = _find(serial)
+    this_propeller = _find(serial)
     return _write_about(
         request,
-        found,
+        this_propeller,
         OwnedForm(request.POST or None, initial=_chosen(request)),
-        lambda act, a: service.note_new_owner(act=act, propeller=found, **a),
+        lambda act, a: service.note_new_owner(act=act, propeller=this_propeller, **a),
         what="New owner",
-        said=f"The new owner of {found} is in the book.",
+        said=f"The new owner of {this_propeller} is in the book.",
     )
 
 
 def event(request: HttpRequest, serial: str) -> HttpResponse:
     """Note what happened to a propeller in service."""
-    found = _find(serial)
+    this_propeller = _find(serial)
     initial = {"kind": request.GET.get("kind", "report")}
     return _write_about(
         request,
-        found,
+        this_propeller,
         EventForm(request.POST or None, initial=initial),
-        lambda act, a: service.record_service_event(act=act, propeller=found, **a),
+        lambda act, a: service.record_service_event(
+            act=act, propeller=this_propeller, **a
+        ),
         what="Event in service",
         said="Noted: {0}.",
     )
@@ -71,7 +73,7 @@ def event(request: HttpRequest, serial: str) -> HttpResponse:
 
 def _write_about(
     request: HttpRequest,
-    found: Propeller,
+    this_propeller: Propeller,
     form: ShopForm,
     do: Callable[[Act, dict[str, Any]], object],
     *,
@@ -79,7 +81,7 @@ def _write_about(
     said: str,
     caution: str = "",
 ) -> HttpResponse:
-    page = reverse("service:propeller", args=[found.serial])
+    page = reverse("service:propeller", args=[this_propeller.serial])
     return write(
         request,
         form,
@@ -89,7 +91,7 @@ def _write_about(
         said=said,
         context={
             "what": what,
-            "back": (page, f"Propeller {found.serial}"),
+            "back": (page, f"Propeller {this_propeller.serial}"),
             "owners": "owner" in form.fields,
             "caution": caution,
             "why_not": why_not_write(request),

@@ -17,8 +17,8 @@ class DayColumn(django_tables2.Column):  # type: ignore[misc]
 
     def value(self, **kwargs: Any) -> Any:
         """Export the day, or what stands for none."""
-        found = kwargs["value"]
-        return found.isoformat() if isinstance(found, dt.date) else found
+        given = kwargs["value"]
+        return given.isoformat() if isinstance(given, dt.date) else given
 
 
 class MomentColumn(django_tables2.Column):  # type: ignore[misc]

@@ -194,7 +194,7 @@ def _read(data: Any, reader: Any) -> Upload | str | None:
     if not isinstance(data, UploadedFile):
         return None
     try:
-        found: Upload | str = reader(data)
+        upload: Upload | str = reader(data)
     except ValueError as error:
         raise ValidationError(str(error), code="invalid") from error
-    return found
+    return upload

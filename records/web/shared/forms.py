@@ -48,7 +48,7 @@ def _speak(field: forms.Field) -> None:
 
 
 def _standard_messages(kind: type[forms.Field]) -> dict[str, Any]:
-    found: dict[str, Any] = {}
+    own_messages: dict[str, Any] = {}
     for base in reversed(kind.__mro__):
-        found.update(getattr(base, "default_error_messages", {}))
-    return found
+        own_messages.update(getattr(base, "default_error_messages", {}))
+    return own_messages

@@ -42,12 +42,12 @@ def log_page(thing: Model, slot: Slot | None = None) -> str:
     """Give the path where a reading of a thing is logged, at a slot if one is named."""
     if slot is None:
         return reverse("readings:log", args=[kind_of(thing), number_of(thing)])
-    asked = {
+    place = {
         "stage": slot.characteristic.stage.code,
         "characteristic": slot.characteristic.code,
     }
     path = reverse("readings:log", args=[kind_of(slot.thing), number_of(slot.thing)])
-    return f"{path}?{urlencode(asked)}"
+    return f"{path}?{urlencode(place)}"
 
 
 def sign_page(thing: Model, stage: Stage) -> str:

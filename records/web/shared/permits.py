@@ -12,8 +12,8 @@ READS_ONLY = "You are signed in as a reader: you look and write nothing."
 
 def why_not(request: HttpRequest, act: Authority.Act) -> str:
     """Say why they may not decide this; "" where they may. One query."""
-    found = may(person(request), act, timezone.localdate())
-    return " ".join(finding.sentence for finding in found)
+    findings = may(person(request), act, timezone.localdate())
+    return " ".join(finding.sentence for finding in findings)
 
 
 def why_not_write(request: HttpRequest) -> str:

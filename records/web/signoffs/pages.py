@@ -24,15 +24,15 @@ def sign_page_of(
     progress: Progress, state: StageState, person: Person, now: dt.datetime
 ) -> dict[str, Any]:
     """Gather the page on which a stage of a thing is signed."""
-    found = ready_to_sign(progress, state)
+    speaks_against = ready_to_sign(progress, state)
     barred = may(person, Authority.Act.SIGN, now.date())
     slot = next_to_log(state)
     return {
         "state": state,
         "thing": called(state.subject),
         "page": page_of(state.subject),
-        "verdict": _verdict(state, found),
-        "findings": found,
+        "verdict": _verdict(state, speaks_against),
+        "findings": speaks_against,
         "readings": reading_lines(state.current),
         "stale": _stale(state),
         "replaced": len(state.replaced),
@@ -40,7 +40,7 @@ def sign_page_of(
         "signatures": [signature_line(s) for s in state.signatures],
         "step": _step(slot, state),
         "caution": state.stage.caution,
-        "why_not": _why_not(found, barred),
+        "why_not": _why_not(speaks_against, barred),
     }
 
 
@@ -104,11 +104,11 @@ def _in_eights(digest: str) -> str:
     return " ".join(digest[at : at + 8] for at in range(0, len(digest), 8))
 
 
-def _verdict(state: StageState, found: list[Finding]) -> tuple[str, str]:
+def _verdict(state: StageState, findings: list[Finding]) -> tuple[str, str]:
     if state.signed is not None:
         return "ok", f"signed by {state.signed.printed_name}"
-    if found:
-        return "waiting", f"{len(found)} to do first"
+    if findings:
+        return "waiting", f"{len(findings)} to do first"
     if state.signatures:
         return "void", "signature void: sign again"
     return "inside", "ready to sign"
@@ -128,10 +128,10 @@ def _step(slot: Slot | None, state: StageState) -> Step | None:
     return None if state.signed is None else Step("Back", page_of(state.subject))
 
 
-def _why_not(found: list[Finding], barred: list[Finding]) -> str:
+def _why_not(findings: list[Finding], barred: list[Finding]) -> str:
     sentences = [f.sentence for f in barred]
-    if found:
-        count = len(found)
+    if findings:
+        count = len(findings)
         sentences.append(
             "One thing is missing: see above."
             if count == 1

@@ -56,8 +56,8 @@ def refused_list(request: HttpRequest) -> HttpResponseBase:
 
 def signoff(request: HttpRequest, pk: int) -> HttpResponse:
     """Show a signature, and whether it still stands."""
-    found = get_object_or_404(signoffs_listed(), pk=pk)
-    return render(request, "signoffs/signoff.html", signoff_page(found))
+    signature = get_object_or_404(signoffs_listed(), pk=pk)
+    return render(request, "signoffs/signoff.html", signoff_page(signature))
 
 
 def sign(request: HttpRequest, kind: str, number: str, code: str) -> HttpResponse:

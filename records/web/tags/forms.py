@@ -77,17 +77,17 @@ class LabelForm(ShopForm):
         wanted = [line for line in lines if line]
         if len(wanted) > MOST_LABELS:
             raise forms.ValidationError(f"At most {MOST_LABELS} at once.")
-        found: list[Model] = []
+        chosen: list[Model] = []
         wrong: list[str] = []
         for line in wanted:
             things = named(line)
             if len(things) == 1:
-                found += things
+                chosen += things
             else:
                 wrong.append(_why(line, things))
         if wrong:
             raise forms.ValidationError(wrong)
-        return found
+        return chosen
 
     def clean(self) -> dict[str, Any]:
         """See that the first label is on the sheet."""

@@ -41,7 +41,7 @@ def choose(request: HttpRequest) -> HttpResponse:
     """Choose what to print, and give tags to what has none yet."""
     return write(
         request,
-        LabelForm(request.POST or None, initial={"numbers": _asked(request)}),
+        LabelForm(request.POST or None, initial={"numbers": _characteristic(request)}),
         _tagged,
         template="tags/labels.html",
         then=lambda query: f"{reverse('tags:print_labels')}?{query}",
@@ -88,7 +88,7 @@ def _tagged(act: Act, given: dict[str, Any]) -> str:
     )
 
 
-def _asked(request: HttpRequest) -> str:
+def _characteristic(request: HttpRequest) -> str:
     kind, number = request.GET.get("kind", ""), request.GET.get("number", "")
     return f"{WORDS.get(kind, '')} {number}".strip()
 

@@ -26,9 +26,9 @@ from records.web.tags.public import public_page
 @public
 def tag(request: HttpRequest, code: str, number: str) -> HttpResponse:
     """Open what a tag is on: its history at work, its public page elsewhere."""
-    found = tag_by_code(code)
-    if found is not None:
-        thing: Model | None = found.subject
+    tag_row = tag_by_code(code)
+    if tag_row is not None:
+        thing: Model | None = tag_row.subject
     elif is_one_too_many(request):
         return too_many(request)
     else:  # a tag of an earlier address or book: its number still tells
@@ -37,8 +37,8 @@ def tag(request: HttpRequest, code: str, number: str) -> HttpResponse:
         return redirect(_work_page(thing) if thing else _box(number))
     if isinstance(thing, Propeller):
         return render(request, "tags/public.html", public_page(thing))
-    status = 200 if found else 404
-    context = {"known": found is not None, "number": number, "here": request.path}
+    status = 200 if tag_row else 404
+    context = {"known": tag_row is not None, "number": number, "here": request.path}
     return render(request, "tags/stranger.html", context, status=status)
 
 
@@ -73,9 +73,9 @@ def lookup(request: HttpRequest) -> HttpResponse:
 
 def find_things(scanned: Scan) -> list[Model]:
     """Find what was scanned: by code, by number, else propellers by a part of it."""
-    found = tag_by_code(scanned.code)
-    if found is not None:
-        return [found.subject]
+    tag_row = tag_by_code(scanned.code)
+    if tag_row is not None:
+        return [tag_row.subject]
     return things_called(scanned.number) or list(propellers_with(scanned.number))
 
 

@@ -81,21 +81,21 @@ def sum_up(groups: list[Group]) -> tuple[str, str]:
 
 
 def _group(title: str, tickets: Iterable[Ticket], more: str) -> Group:
-    found = list(islice(tickets, MOST + 1))
-    return Group(title, found[:MOST], reverse(more) if len(found) > MOST else "")
+    group = list(islice(tickets, MOST + 1))
+    return Group(title, group[:MOST], reverse(more) if len(group) > MOST else "")
 
 
 def _glue_ups() -> Iterator[Ticket]:
-    for found in waiting.glue_ups():
-        joints = found.blank.revision.laminations - 1
+    for glue_up in waiting.glue_ups():
+        joints = glue_up.blank.revision.laminations - 1
         yield Ticket(
-            head=f"Blank {found.blank}",
-            about=f"{found.closed} of {joints} joints closed",
-            url=reverse("gluing:glue_up", args=[found.blank.number]),
+            head=f"Blank {glue_up.blank}",
+            about=f"{glue_up.closed} of {joints} joints closed",
+            url=reverse("gluing:glue_up", args=[glue_up.blank.number]),
             verdict="waiting",
             word="in glue-up",
-            act=f"Glue blank {found.blank}",
-            until=found.until,
+            act=f"Glue blank {glue_up.blank}",
+            until=glue_up.until,
             clock="working life of the last mix",
         )
 
@@ -194,30 +194,30 @@ def _coupons(now: dt.datetime) -> Iterator[Ticket]:
 
 
 def _in_work() -> Iterator[Ticket]:
-    for found in in_work():
-        yield _work(found)
+    for build in in_work():
+        yield _work(build)
 
 
-def _work(found: InWork) -> Ticket:
-    name = called(found.thing)
+def _work(build: InWork) -> Ticket:
+    name = called(build.thing)
     return Ticket(
         head=f"{name[0].upper()}{name[1:]}",
-        about=str(found.thing.revision.design),
-        url=page_of(found.thing),
-        verdict="ok" if _all_signed(found) else "waiting",
-        word=_stage_word(found),
+        about=str(build.thing.revision.design),
+        url=page_of(build.thing),
+        verdict="ok" if _all_signed(build) else "waiting",
+        word=_stage_word(build),
         act=f"Go on with {name}",
     )
 
 
-def _all_signed(found: InWork) -> bool:
-    return found.stage is None and found.thing.state != Propeller.State.RETURNED
+def _all_signed(build: InWork) -> bool:
+    return build.stage is None and build.thing.state != Propeller.State.RETURNED
 
 
-def _stage_word(found: InWork) -> str:
-    if found.thing.state == Propeller.State.RETURNED:
+def _stage_word(build: InWork) -> str:
+    if build.thing.state == Propeller.State.RETURNED:
         return "back for repair"
-    return f"next: {found.stage.name}" if found.stage else "every stage signed"
+    return f"next: {build.stage.name}" if build.stage else "every stage signed"
 
 
 def _released() -> Iterator[Ticket]:

@@ -38,12 +38,12 @@ class QuestionForm(forms.Form):
         numbers = typed.split()
         if len(numbers) > MOST_NUMBERS:
             raise forms.ValidationError(f"At most {MOST_NUMBERS} numbers at once.")
-        found, unknown = materials_named(numbers)
+        materials, unknown = materials_named(numbers)
         if unknown:
             raise forms.ValidationError(
                 f"Not in the book: {', '.join(unknown)}. Check the numbers."
             )
-        return found
+        return materials
 
     def clean(self) -> dict[str, Any]:
         """See that something is asked, and that the days are in order."""
@@ -89,6 +89,6 @@ class UseForm(ShopForm):
 
     def answers(self) -> dict[str, Any]:
         """Give the material, whichever it is, and the rest."""
-        found = super().answers()
-        lot, mix = found.pop("lot"), found.pop("mix")
-        return found | {"material": lot or mix}
+        fields = super().answers()
+        lot, mix = fields.pop("lot"), fields.pop("mix")
+        return fields | {"material": lot or mix}

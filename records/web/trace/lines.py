@@ -58,12 +58,12 @@ def wood_lines(origin: Origin) -> list[TraceLine]:
 
 def joint_lines(origin: Origin) -> list[TraceLine]:
     """Spell each joint with its mix and the lots in it."""
-    found = []
+    trace_lines = []
     for spread in origin.spreads:
         mix = spread.mix
         lots = [lot for lot in (mix.resin_lot, mix.hardener_lot) if lot is not None]
         names = ", ".join(f"{lot.material} lot {lot}" for lot in lots)
-        found.append(
+        trace_lines.append(
             TraceLine(
                 head=f"Joint {spread.joint}: mix {mix}",
                 url=page_of(mix),
@@ -73,7 +73,7 @@ def joint_lines(origin: Origin) -> list[TraceLine]:
                 word=spread.get_verdict_display(),
             )
         )
-    return found
+    return trace_lines
 
 
 def load_lines(origin: Origin) -> list[TraceLine]:
@@ -93,17 +93,17 @@ def _load_line(load: PressLoad, lowest_pa: float | None) -> TraceLine:
 
 def coupon_lines(coupons: list[Coupon]) -> list[TraceLine]:
     """Spell every test of every coupon; one not tested yet waits."""
-    found = []
+    trace_lines = []
     for coupon in coupons:
         tests = list(coupon.tests.all())
-        found += [_test_line(coupon, test) for test in tests]
+        trace_lines += [_test_line(coupon, test) for test in tests]
         if not tests:
             about = f"of mix {coupon.mix}"
             name = f"Coupon {coupon}"
-            found.append(
+            trace_lines.append(
                 TraceLine(name, page_of(coupon), about, "waiting", "not tested")
             )
-    return found
+    return trace_lines
 
 
 def _test_line(coupon: Coupon, test: CouponTest) -> TraceLine:
@@ -120,16 +120,16 @@ def _test_line(coupon: Coupon, test: CouponTest) -> TraceLine:
 
 def use_lines(origin: Origin) -> list[TraceLine]:
     """Spell what was put on after glue-up."""
-    found = []
+    trace_lines = []
     for use in origin.uses:
         material = use.lot or use.mix
         if material is not None:
             name = called(material)
             about = f"{use.place}, {when(use.happened_at)}, {use.written_by.name}"
-            found.append(
+            trace_lines.append(
                 TraceLine(f"{name[0].upper()}{name[1:]}", page_of(material), about)
             )
-    return found
+    return trace_lines
 
 
 def signoff_lines(signoffs: list[SignOff]) -> list[TraceLine]:

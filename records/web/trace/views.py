@@ -52,8 +52,8 @@ def trace(request: HttpRequest) -> HttpResponse:
 
 def serial(request: HttpRequest, number: str) -> HttpResponse:
     """Show the history of a serial."""
-    found = Propeller.objects.select_related("blank", "revision__design")
-    propeller = get_object_or_404(found, serial__iexact=number)
+    propellers = Propeller.objects.select_related("blank", "revision__design")
+    propeller = get_object_or_404(propellers, serial__iexact=number)
     context = history_page(propeller, why_not_write(request))
     return render(request, "trace/serial.html", context)
 

@@ -22,13 +22,13 @@ def trend(request: HttpRequest, stage: str, code: str) -> HttpResponse:
     series = series_of(stage, code)
     if series is None:
         raise Http404("Nothing was read under this name.")
-    found = trend_of(series)
+    this_trend = trend_of(series)
     context = {
         "series": series,
-        "trend": found,
-        "chart": mark_safe(control_chart(found)) if found else "",  # noqa: S308 - our own SVG, texts escaped
-        "findings": found.findings if found else [],
-        "facts": facts_of(found) if found else [],
+        "trend": this_trend,
+        "chart": mark_safe(control_chart(this_trend)) if this_trend else "",  # noqa: S308 - our own SVG, texts escaped
+        "findings": this_trend.findings if this_trend else [],
+        "facts": facts_of(this_trend) if this_trend else [],
         "readings": readings_of(series),
     }
     return render(request, "trends/trend.html", context)

@@ -30,8 +30,8 @@ def test_every_stage_and_reading_of_its_scope_is_on_the_card(cards, made):
         words = reading.text(pdf)
         for stage in route.stages.filter(scope=kind):
             assert stage.name in words
-            for asked in stage.characteristics.all():
-                assert asked.name in words, asked
+            for characteristic in stage.characteristics.all():
+                assert characteristic.name in words, characteristic
 
 
 def test_limits_and_units_stand_beside_the_boxes(cards):

@@ -170,8 +170,8 @@ def test_other_facts_give_another_digest(facts):
 
 
 def test_the_tag_is_decoded_from_the_printed_page(paper):
-    found = [text for page in reading.pages(paper) for text in reading.tags(page)]
-    assert found == ["HTTP://LOCALHOST:8000/T/ABCDEFGHJKMNPQRS/2026-001"]
+    result = [text for page in reading.pages(paper) for text in reading.tags(page)]
+    assert result == ["HTTP://LOCALHOST:8000/T/ABCDEFGHJKMNPQRS/2026-001"]
 
 
 def test_the_ledgers_head_and_the_facts_digest_are_printed(words, facts):

@@ -65,8 +65,8 @@ def _asks_for_a_signature(hand):
 
 def log(hand, moment=""):
     """Log the one reading that the page asks for."""
-    asked = parse_qs(urlsplit(hand.path).query)
-    code, stage = asked["characteristic"][0], asked["stage"][0]
+    characteristic = parse_qs(urlsplit(hand.path).query)
+    code, stage = characteristic["characteristic"][0], characteristic["stage"][0]
     if hand.page.locator('main [name="entered"]').first.evaluate("e => e.type") == (
         "radio"
     ):

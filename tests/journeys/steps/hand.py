@@ -59,11 +59,11 @@ class Hand:
         """Find the one option that has this in it, as somebody's eye does."""
         labels = field.locator("option").all_inner_texts()
         wanted = str(value).lower()
-        found = [x for x in labels if wanted == x.lower()] or [
+        result = [x for x in labels if wanted == x.lower()] or [
             x for x in labels if wanted in x.lower()
         ]
-        assert found, f"{value!r} is not among {labels}"
-        return found[0]
+        assert result, f"{value!r} is not among {labels}"
+        return result[0]
 
     def press(self, label=""):
         """Press the form's button; what was refused is said aloud."""

@@ -27,6 +27,6 @@ def printed(owner, number):
 
 def scanned(pdf):
     """Read the tag off the printed pages, as a telephone does."""
-    found = {text for page in pages(pdf) for text in tags(page)}
-    assert len(found) == 1, found
-    return found.pop()
+    result = {text for page in pages(pdf) for text in tags(page)}
+    assert len(result) == 1, result
+    return result.pop()

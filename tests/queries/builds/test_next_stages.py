@@ -52,6 +52,6 @@ def test_four_queries_for_all(route, django_assert_num_queries):
     for _ in range(20):
         factories.PropellerFactory(blank__route=route)
     with django_assert_num_queries(4):
-        found = in_work()
-        assert [str(f.thing.revision.design) for f in found]
-    assert len(found) == 20
+        result = in_work()
+        assert [str(f.thing.revision.design) for f in result]
+    assert len(result) == 20

@@ -70,10 +70,12 @@ def test_queries_do_not_grow_with_what_was_read_and_signed(propeller):
 
     def work(readings):
         for state in progress_of(propeller).states:
-            asked = factories.CharacteristicFactory(stage=state.stage, on=state.kind)
+            characteristic = factories.CharacteristicFactory(
+                stage=state.stage, on=state.kind
+            )
             about = {"propeller": None, state.kind: state.subject}
             for _ in range(readings):
-                factories.ReadingFactory(characteristic=asked, **about)
+                factories.ReadingFactory(characteristic=characteristic, **about)
             factories.SignOffFactory(stage=state.stage, **about)
 
     work(1)

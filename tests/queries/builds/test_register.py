@@ -20,8 +20,8 @@ def test_the_list_counts_laminations_and_propellers():
         blank=blank, position=2, state="void", void_reason="cracked"
     )
     factories.PropellerFactory.create_batch(2, blank=blank)
-    [found] = builds.blanks_listed()
-    assert (found.laid, found.made) == (4, 2)
+    [result] = builds.blanks_listed()
+    assert (result.laid, result.made) == (4, 2)
 
 
 def test_lists_take_one_query_however_long(django_assert_num_queries):

@@ -7,7 +7,7 @@ import pytest
 from records.models import StageEvent
 from records.queries.builds.stage_rows import Rows
 from records.queries.provenance.makeup import makeup_of
-from records.queries.routes.revisions import stages_with_what_they_ask
+from records.queries.routes.revisions import stages_with_characteristics
 from tests import factories
 
 pytestmark = pytest.mark.django_db
@@ -24,7 +24,7 @@ def stage(blank, **kwargs):
 
 def state(blank, of, subject):
     makeup = makeup_of(subject)
-    stages = stages_with_what_they_ask(makeup.routes[0])
+    stages = stages_with_characteristics(makeup.routes[0])
     return Rows(makeup, stages).state(of, subject)
 
 
@@ -38,42 +38,42 @@ def test_what_is_read_on_the_parts_rolls_up_to_the_blank(blank):
         "blank": blank,
     }
     for kind, thing in parts.items():
-        asked = factories.CharacteristicFactory(stage=press, on=kind)
+        characteristic = factories.CharacteristicFactory(stage=press, on=kind)
         about = {"propeller": None, kind: thing}
-        factories.ReadingFactory(characteristic=asked, **about)
-    found = state(blank, press, blank).readings
-    assert {r.subject_kind for r in found} == set(parts)
+        factories.ReadingFactory(characteristic=characteristic, **about)
+    result = state(blank, press, blank).readings
+    assert {r.subject_kind for r in result} == set(parts)
 
 
 def test_readings_of_a_propeller_are_not_the_blanks(blank):
     propeller = factories.PropellerFactory(blank=blank)
     shape = stage(blank, scope="propeller", code="shape")
-    asked = factories.CharacteristicFactory(stage=shape)
-    mine = factories.ReadingFactory(characteristic=asked, propeller=propeller)
+    characteristic = factories.CharacteristicFactory(stage=shape)
+    mine = factories.ReadingFactory(characteristic=characteristic, propeller=propeller)
     twin = factories.PropellerFactory(blank=blank)
-    factories.ReadingFactory(characteristic=asked, propeller=twin)
+    factories.ReadingFactory(characteristic=characteristic, propeller=twin)
     assert state(blank, shape, propeller).readings == [mine]
 
 
 def test_corrected_and_withdrawn_rows_are_kept_apart(blank):
     shape = stage(blank, scope="blank")
-    asked = factories.CharacteristicFactory(stage=shape, on="blank")
-    about = {"characteristic": asked, "propeller": None, "blank": blank}
+    characteristic = factories.CharacteristicFactory(stage=shape, on="blank")
+    about = {"characteristic": characteristic, "propeller": None, "blank": blank}
     old = factories.ReadingFactory(**about)
     new = factories.ReadingFactory(**about, corrects=old, reason="Slip")
     gone = factories.ReadingFactory(**about)
     row = factories.ReadingFactory(
         **about, corrects=gone, reason="Other blank", verdict="withdrawn"
     )
-    found = state(blank, shape, blank)
-    assert found.readings == [new]
-    assert set(found.replaced) == {old, gone, row}
+    result = state(blank, shape, blank)
+    assert result.readings == [new]
+    assert set(result.replaced) == {old, gone, row}
 
 
 def test_readings_come_in_the_order_they_were_taken(blank):
     shape = stage(blank, scope="blank")
-    asked = factories.CharacteristicFactory(stage=shape, on="blank")
-    about = {"characteristic": asked, "propeller": None, "blank": blank}
+    characteristic = factories.CharacteristicFactory(stage=shape, on="blank")
+    about = {"characteristic": characteristic, "propeller": None, "blank": blank}
     late = factories.NOON + dt.timedelta(hours=1)
     second = factories.ReadingFactory(**about, happened_at=late)
     first = factories.ReadingFactory(**about)

@@ -12,18 +12,20 @@ LATER = factories.NOON + dt.timedelta(hours=1)
 
 
 @pytest.fixture
-def asked(db):
+def characteristic(db):
     return factories.CharacteristicFactory()
 
 
 @pytest.fixture
-def propeller(asked):
-    blank = factories.BlankFactory(route=asked.stage.revision)
+def propeller(characteristic):
+    blank = factories.BlankFactory(route=characteristic.stage.revision)
     return factories.PropellerFactory(blank=blank)
 
 
-def read(asked, propeller, **kwargs):
-    return factories.ReadingFactory(characteristic=asked, propeller=propeller, **kwargs)
+def read(characteristic, propeller, **kwargs):
+    return factories.ReadingFactory(
+        characteristic=characteristic, propeller=propeller, **kwargs
+    )
 
 
 def state_of(propeller):
@@ -38,9 +40,9 @@ def sign(propeller):
     )
 
 
-def test_a_signature_covers_the_readings_as_they_stand(asked, propeller):
-    old = read(asked, propeller, entered="1.0")
-    new = read(asked, propeller, entered="1.1", corrects=old, reason="Slip")
+def test_a_signature_covers_the_readings_as_they_stand(characteristic, propeller):
+    old = read(characteristic, propeller, entered="1.0")
+    new = read(characteristic, propeller, entered="1.1", corrects=old, reason="Slip")
     covers = state_of(propeller).covers()
     assert [r["id"] for r in covers["readings"]] == [new.pk]
     assert covers["readings"][0]["entered"] == "1.1"
@@ -51,25 +53,27 @@ def test_nobody_signed_nothing_stands(propeller):
     assert state_of(propeller).signed is None
 
 
-def test_the_newest_signature_that_stands_counts(asked, propeller):
-    read(asked, propeller)
+def test_the_newest_signature_that_stands_counts(characteristic, propeller):
+    read(characteristic, propeller)
     sign(propeller)
     second = sign(propeller)
     assert state_of(propeller).signed == second
 
 
-def test_a_change_voids_every_signature_before_it(asked, propeller):
-    read(asked, propeller)
+def test_a_change_voids_every_signature_before_it(characteristic, propeller):
+    read(characteristic, propeller)
     sign(propeller)
-    read(asked, propeller)
+    read(characteristic, propeller)
     state = state_of(propeller)
     assert state.signed is None
     assert all("has changed" in s.void for s in state.signatures)
 
 
-def test_stale_readings_stand_but_do_not_count(propeller, asked):
+def test_stale_readings_stand_but_do_not_count(propeller, characteristic):
     stage = factories.StageFactory(
-        revision=asked.stage.revision, order=asked.stage.order + 1, goes_stale=True
+        revision=characteristic.stage.revision,
+        order=characteristic.stage.order + 1,
+        goes_stale=True,
     )
     balance = factories.CharacteristicFactory(stage=stage)
     work = factories.CharacteristicFactory(stage=stage, changes_material=True)
@@ -81,12 +85,18 @@ def test_stale_readings_stand_but_do_not_count(propeller, asked):
     assert state.covers()["stale"] == [first.pk]
 
 
-def test_readings_going_stale_void_the_signature_but_a_new_one_stands(propeller, asked):
+def test_readings_going_stale_void_the_signature_but_a_new_one_stands(
+    propeller, characteristic
+):
     stage = factories.StageFactory(
-        revision=asked.stage.revision, order=asked.stage.order + 1, goes_stale=True
+        revision=characteristic.stage.revision,
+        order=characteristic.stage.order + 1,
+        goes_stale=True,
     )
     balance = factories.CharacteristicFactory(stage=stage)
-    work = factories.CharacteristicFactory(stage=asked.stage, changes_material=True)
+    work = factories.CharacteristicFactory(
+        stage=characteristic.stage, changes_material=True
+    )
     read(balance, propeller)
 
     def state():

@@ -48,8 +48,10 @@ def balance(db):
     return factories.CharacteristicFactory(stage=stage)
 
 
-def read(asked, at=factories.NOON, **kwargs):
-    return factories.ReadingFactory(characteristic=asked, happened_at=at, **kwargs)
+def read(characteristic, at=factories.NOON, **kwargs):
+    return factories.ReadingFactory(
+        characteristic=characteristic, happened_at=at, **kwargs
+    )
 
 
 def change(at, propeller=None, **kwargs):
@@ -85,8 +87,10 @@ def test_at_the_same_moment_the_order_of_writing_decides(balance):
 
 
 def test_a_stage_that_does_not_go_stale_is_left_alone():
-    asked = factories.CharacteristicFactory()
-    assert why_stale(read(asked), [change(factories.NOON + HOUR)], [], []) == ""
+    characteristic = factories.CharacteristicFactory()
+    assert (
+        why_stale(read(characteristic), [change(factories.NOON + HOUR)], [], []) == ""
+    )
 
 
 @pytest.mark.parametrize(("order", "stale"), [(4, True), (5, True), (6, False)])
@@ -176,7 +180,7 @@ def test_what_was_marked_before_it_was_made_another_design_is_stale(balance):
 
 
 def test_what_was_marked_is_true_of_one_design_only():
-    asked = factories.CharacteristicFactory(code="marked")
+    characteristic = factories.CharacteristicFactory(code="marked")
     other = factories.CharacteristicFactory(code="bore")
     propeller = factories.PropellerFactory()
     after = factories.RevisionFactory()
@@ -190,9 +194,9 @@ def test_what_was_marked_is_true_of_one_design_only():
         written_at=factories.NOON,
     )
     made = designations_of(makeup_of(propeller))
-    why = why_stale(read(asked), [], [], [], made)
+    why = why_stale(read(characteristic), [], [], [], made)
     assert why == f"it was made {after.design} {after} afterwards"
     assert why_stale(read(other), [], [], [], made) == ""
-    again = read(asked, factories.NOON + 2 * HOUR)
+    again = read(characteristic, factories.NOON + 2 * HOUR)
     assert why_stale(again, [], [], [], made) == ""
     assert designations_of(makeup_of(propeller.blank)) == []

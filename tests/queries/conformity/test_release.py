@@ -47,9 +47,9 @@ def test_gauges_of_readings_and_of_press_samples_are_listed(made):
 def test_the_calibration_is_the_last_one_before_the_reading(made):
     gauge = factories.m.Gauge.objects.get(unit="g")
     late = factories.CalibrationFactory(gauge=gauge, done_on=dt.date(2026, 12, 1))
-    found = [r for r in gauges_read(progress_of(made.propeller)) if r.gauge == gauge]
-    assert found
-    assert all(r.calibration != late for r in found)
+    result = [r for r in gauges_read(progress_of(made.propeller)) if r.gauge == gauge]
+    assert result
+    assert all(r.calibration != late for r in result)
 
 
 def test_open_deviations_reach_through_repair_material(made):

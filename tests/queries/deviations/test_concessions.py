@@ -40,8 +40,8 @@ def accepted_on(blank, readings):
 )
 def test_only_a_closed_decision_to_use_or_repair_accepts(blank, kind, state, accepted):
     subject = decided(kind, state, blank=blank, joint=2)
-    found = accepted_on(blank, [])
-    assert found == ([subject] if accepted else [])
+    result = accepted_on(blank, [])
+    assert result == ([subject] if accepted else [])
 
 
 def test_a_deviation_without_a_decision_about_it_accepts_nothing(blank):
@@ -57,11 +57,11 @@ def test_joints_readings_and_things_are_told_apart(blank):
     decided(blank=blank, joint=2)
     decided(mix=mix)
     decided(propeller=reading.propeller, reading=reading)
-    found = accepted_on(blank, [reading])
-    assert concessions.accepted_joints(found) == {(blank.pk, 2)}
-    assert concessions.accepted_things(found, "mix") == {mix.pk}
-    assert concessions.accepted_things(found, "blank") == set()
-    assert concessions.accepted_readings(found) == {reading.pk}
+    result = accepted_on(blank, [reading])
+    assert concessions.accepted_joints(result) == {(blank.pk, 2)}
+    assert concessions.accepted_things(result, "mix") == {mix.pk}
+    assert concessions.accepted_things(result, "blank") == set()
+    assert concessions.accepted_readings(result) == {reading.pk}
 
 
 def test_another_blanks_decision_is_no_decision_here(blank):

@@ -52,9 +52,9 @@ def test_material_and_supplier_are_found_at_every_level(shop):
     about(mix=mix)
     about(coupon=factories.CouponFactory(mix=mix))
     about(propeller=factories.PropellerFactory())
-    found = pareto()
-    assert shown(found["Material"]) == [("Ash", 3, 60), ("Resin", 2, 100)]
-    assert found["Supplier"][0].name == "Mill"
+    result = pareto()
+    assert shown(result["Material"]) == [("Ash", 3, 60), ("Resin", 2, 100)]
+    assert result["Supplier"][0].name == "Mill"
 
 
 def test_gauge_itself_or_the_one_that_read(shop):
@@ -79,8 +79,8 @@ def test_only_since_a_moment_in_five_queries(shop, django_assert_num_queries):
     old = factories.DeviationFactory(happened_at=NOON - dt.timedelta(days=400))
     factories.DeviationSubjectFactory(deviation=old)
     with django_assert_num_queries(5):
-        found = pareto(NOON - dt.timedelta(days=365))
-    assert found == {
+        result = pareto(NOON - dt.timedelta(days=365))
+    assert result == {
         "Stage": [],
         "Cause": [],
         "Material": [],

@@ -14,9 +14,9 @@ def propeller(shop):
 
 
 def test_propeller_is_made_by_its_blanks_route_to_its_own_design(propeller):
-    found = plans_for([propeller])
-    assert found.routes == {propeller.blank.route_id}
-    assert found.authorities == (propeller.revision.design_authority,)
+    result = plans_for([propeller])
+    assert result.routes == {propeller.blank.route_id}
+    assert result.authorities == (propeller.revision.design_authority,)
 
 
 @pytest.mark.parametrize("kind", ["blank", "mix", "board", "coupon"])
@@ -28,15 +28,15 @@ def test_material_reaches_plans_through_its_blanks(propeller, kind):
         "board": propeller.blank.laminations.first().board,
         "coupon": factories.CouponFactory(mix=mix),
     }[kind]
-    found = plans_for([thing])
-    assert found.routes == {propeller.blank.route_id}
-    assert found.authorities == ("Test Airscrew Works, design office",)
+    result = plans_for([thing])
+    assert result.routes == {propeller.blank.route_id}
+    assert result.authorities == ("Test Airscrew Works, design office",)
 
 
 def test_loose_material_may_be_made_by_any_route_in_use(propeller):
-    found = plans_for([factories.BoardFactory()])
-    assert propeller.blank.route_id in found.routes
-    assert found.authorities == ()
+    result = plans_for([factories.BoardFactory()])
+    assert propeller.blank.route_id in result.routes
+    assert result.authorities == ()
 
 
 def test_gauge_says_nothing_about_plans(propeller):

@@ -109,11 +109,11 @@ def test_list_counts_and_does_not_grow(deviation, django_assert_num_queries):
         factories.CorrectiveActionFactory(deviation=other)
         decided(other)
     with django_assert_num_queries(3):
-        found = list(deviations_listed())
-        names = [str(s.subject) for d in found for s in d.subjects.all()]
-        kinds = [str(p) for d in found for p in d.dispositions.all()]
-    assert (len(found), len(names), len(kinds)) == (21, 40, 20)
-    by_pk = {d.pk: d for d in found}
+        result = list(deviations_listed())
+        names = [str(s.subject) for d in result for s in d.subjects.all()]
+        kinds = [str(p) for d in result for p in d.dispositions.all()]
+    assert (len(result), len(names), len(kinds)) == (21, 40, 20)
+    by_pk = {d.pk: d for d in result}
     assert (by_pk[other.pk].holds_standing, by_pk[other.pk].actions_to_do) == (1, 1)
     assert (by_pk[other.pk].decided, by_pk[deviation.pk].decided) == (True, False)
 
@@ -123,8 +123,8 @@ def test_decisions_come_whole(deviation, django_assert_num_queries):
     decided(deviation)
     factories.CorrectiveActionFactory(deviation=deviation)
     with django_assert_num_queries(4):
-        (found,) = dispositions_of(deviation)
-        assert [str(d.subject.subject) for d in found.disposed.all()]
-        assert list(found.repeat.all()) == []
+        (dispositions,) = dispositions_of(deviation)
+        assert [str(d.subject.subject) for d in dispositions.disposed.all()]
+        assert list(dispositions.repeat.all()) == []
     with django_assert_num_queries(2):
         assert [a.owner.name for a in actions_of(deviation)]

@@ -33,8 +33,8 @@ def test_latest_is_the_last_done_up_to_the_day_in_one_query(django_assert_num_qu
     other = calibration(done_on=DAY - ONE)
     ids = [gauge.pk, other.gauge_id, 999_999]
     with django_assert_num_queries(1):
-        found = gauges.latest_calibration(ids)
-    assert found == {gauge.pk: new, other.gauge_id: other}
+        result = gauges.latest_calibration(ids)
+    assert result == {gauge.pk: new, other.gauge_id: other}
     assert gauges.latest_calibration([gauge.pk], DAY - ONE) == {gauge.pk: old}
 
 
@@ -51,16 +51,16 @@ def test_uncertainty_is_certificate_and_resolution_combined():
         gauge__resolution=D("0.01"), expanded_uncertainty=D("0.02"), as_left_error=0
     )
     expected = math.hypot(0.01, 0.01 / math.sqrt(12))
-    found = gauges.standard_uncertainty(made.gauge, made)
-    assert found == pytest.approx(expected, rel=1e-12)
+    result = gauges.standard_uncertainty(made.gauge, made)
+    assert result == pytest.approx(expected, rel=1e-12)
 
 
 def test_error_left_uncorrected_adds_a_uniform_share():
     """JCGM 100, 4.3.7: half-width over root three."""
     kwargs = {"expanded_uncertainty": 0, "gauge__resolution": D("0.000001")}
     made = calibration(as_left_error=D("-0.03"), **kwargs)
-    found = gauges.standard_uncertainty(made.gauge, made)
-    assert found == pytest.approx(0.03 / math.sqrt(3), rel=1e-6)
+    result = gauges.standard_uncertainty(made.gauge, made)
+    assert result == pytest.approx(0.03 / math.sqrt(3), rel=1e-6)
 
 
 def test_uncertainty_is_in_the_gauge_s_unit():
@@ -68,8 +68,8 @@ def test_uncertainty_is_in_the_gauge_s_unit():
     made = calibration(
         unit="thou", expanded_uncertainty=D(2), gauge__resolution=D("0.000001")
     )
-    found = gauges.standard_uncertainty(made.gauge, made)
-    assert found == pytest.approx(0.0254, rel=1e-6)
+    result = gauges.standard_uncertainty(made.gauge, made)
+    assert result == pytest.approx(0.0254, rel=1e-6)
 
 
 def test_suggested_interval_follows_the_error_as_found():
@@ -89,8 +89,8 @@ def test_status_is_in_words(due_in, status):
 def test_gauge_without_calibration_or_withdrawn_says_so():
     factories.GaugeFactory(number="G1")
     calibration(gauge__number="G2", gauge__state="withdrawn")
-    found = {g.number: g.status for g in gauges.gauges_listed(DAY)}
-    assert found == {"G1": "never calibrated", "G2": "withdrawn"}
+    result = {g.number: g.status for g in gauges.gauges_listed(DAY)}
+    assert result == {"G1": "never calibrated", "G2": "withdrawn"}
 
 
 def test_list_is_one_query_soonest_due_first(django_assert_num_queries):
@@ -98,8 +98,8 @@ def test_list_is_one_query_soonest_due_first(django_assert_num_queries):
         made = calibration(done_on=DAY - ONE, next_due_on=DAY + days * ONE)
         calibration(gauge=made.gauge, done_on=DAY - 9 * ONE, next_due_on=DAY)
     with django_assert_num_queries(1):
-        found = [g.due_on for g in gauges.gauges_listed(DAY)]
-    assert found == [DAY + days * ONE for days in range(1, 21)]
+        result = [g.due_on for g in gauges.gauges_listed(DAY)]
+    assert result == [DAY + days * ONE for days in range(1, 21)]
 
 
 def test_calibrations_and_changes_come_newest_first():

@@ -29,9 +29,9 @@ def blank():
     ],
 )
 def test_a_limit_is_near_before_it_is_passed(now, standing, left):
-    found = deadline(NOON, 6000, minutes(now))
-    assert (found.standing, found.left_s) == (standing, left)
-    assert found.at == minutes(100)
+    result = deadline(NOON, 6000, minutes(now))
+    assert (result.standing, result.left_s) == (standing, left)
+    assert result.at == minutes(100)
 
 
 def test_two_minutes_are_near_whatever_the_limit():
@@ -46,10 +46,10 @@ def test_without_a_limit_nobody_knows():
 def test_each_mix_has_its_life(blank):
     warm = factories.MixFactory(temperature_c=30)
     cold = factories.MixFactory(temperature_c=10)
-    found = {m.mix: m for m in glue_clock(blank, minutes(60)).mixes}
-    assert found[warm].life.at == minutes(90)
-    assert found[cold].life.standing is Standing.UNKNOWN
-    assert "not known" in found[cold].times.unknown[0]
+    result = {m.mix: m for m in glue_clock(blank, minutes(60)).mixes}
+    assert result[warm].life.at == minutes(90)
+    assert result[cold].life.standing is Standing.UNKNOWN
+    assert "not known" in result[cold].times.unknown[0]
 
 
 def test_the_newest_mix_that_still_works_is_in_hand(blank):

@@ -35,9 +35,9 @@ def test_the_list_counts_standing_joints_and_coupons(django_assert_num_queries):
     )
     factories.CouponFactory(mix=mix)
     with django_assert_num_queries(1):
-        [found] = gluing.mixes_listed()
-        assert (found.joints, found.coupons_made) == (3, 1)
-        assert found.sheet.adhesive.name
+        [result] = gluing.mixes_listed()
+        assert (result.joints, result.coupons_made) == (3, 1)
+        assert result.sheet.adhesive.name
 
 
 def test_a_next_joint_may_take_the_mixes_of_the_day_and_those_in_the_blank():
@@ -94,5 +94,5 @@ def test_blanks_in_glue_up():
 def test_coupons_of_a_mix_come_with_their_tests(django_assert_num_queries):
     coupon = factories.CouponFactory()
     with django_assert_num_queries(2):
-        [found] = gluing.coupons_of(coupon.mix)
-        assert list(found.tests.all()) == []
+        [result] = gluing.coupons_of(coupon.mix)
+        assert list(result.tests.all()) == []

@@ -19,8 +19,8 @@ def test_every_row_of_the_published_bulletin_is_read_back():
     rows = bulletin.points()
     assert len(rows) == 14
     for quantity, _, celsius, minutes in rows:
-        found = getattr(tables.at(float(celsius)), NAMES[quantity])
-        assert found == pytest.approx(float(minutes) * 60)
+        result = getattr(tables.at(float(celsius)), NAMES[quantity])
+        assert result == pytest.approx(float(minutes) * 60)
 
 
 def test_between_two_rows_the_published_times_are_interpolated():

@@ -42,17 +42,17 @@ def history(load, sheet, *rows, table=TABLE):
 
 
 def test_held_all_the_time(load, sheet):
-    found = history(load, sheet, (0, 1.1, 20), (8, 1.0, 20), (16, 1.2, 20))
-    assert found.dips == ()
-    assert (found.lowest_pa, found.highest_pa) == (1.0e6, 1.2e6)
-    assert found.held_s == 16 * 3600
-    assert found.longest_below_s == 0
+    result = history(load, sheet, (0, 1.1, 20), (8, 1.0, 20), (16, 1.2, 20))
+    assert result.dips == ()
+    assert (result.lowest_pa, result.highest_pa) == (1.0e6, 1.2e6)
+    assert result.held_s == 16 * 3600
+    assert result.longest_below_s == 0
 
 
 def test_cure_at_a_constant_temperature_takes_the_press_time(load, sheet):
-    found = history(load, sheet, (0, 1.1, 20), (20, 1.1, 20))
-    assert found.opening_at == at(16)
-    assert found.fraction == pytest.approx(20 / 16)
+    result = history(load, sheet, (0, 1.1, 20), (20, 1.1, 20))
+    assert result.opening_at == at(16)
+    assert result.fraction == pytest.approx(20 / 16)
 
 
 def test_cure_adds_up_over_a_step_of_temperature(load, sheet):
@@ -62,17 +62,19 @@ def test_cure_adds_up_over_a_step_of_temperature(load, sheet):
 
 
 def test_before_it_is_reached_the_opening_is_forecast(load, sheet):
-    found = history(load, sheet, (0, 1.1, 20), (4, 1.1, 20))
-    assert found.opening_at is None
-    assert found.forecast_at == at(16)
-    assert found.fraction == pytest.approx(0.25)
+    result = history(load, sheet, (0, 1.1, 20), (4, 1.1, 20))
+    assert result.opening_at is None
+    assert result.forecast_at == at(16)
+    assert result.fraction == pytest.approx(0.25)
 
 
 def test_outside_the_table_nothing_counts_and_nothing_is_forecast(load, sheet):
-    found = history(load, sheet, (0, 1.1, 20), (4, 1.1, 20), (4, 1.1, 10), (9, 1.1, 10))
-    assert found.fraction == pytest.approx(0.25)
-    assert found.cures[0].cure.too_cold_s == 5 * 3600
-    assert found.forecast_at is None
+    result = history(
+        load, sheet, (0, 1.1, 20), (4, 1.1, 20), (4, 1.1, 10), (9, 1.1, 10)
+    )
+    assert result.fraction == pytest.approx(0.25)
+    assert result.cures[0].cure.too_cold_s == 5 * 3600
+    assert result.forecast_at is None
 
 
 def test_a_dip_runs_from_good_to_good(load, sheet):
@@ -92,17 +94,17 @@ def test_a_drop_after_the_cure_does_not_matter(load, sheet):
 
 
 def test_pumping_up_is_no_dip(load, sheet):
-    found = history(load, sheet, (0, 0.2, 20), (0.1, 0.9, 20), (0.2, 1.1, 20))
-    assert found.reached_at == at(0.2)
-    assert found.dips == ()
-    assert found.lowest_pa == 1.1e6
+    result = history(load, sheet, (0, 0.2, 20), (0.1, 0.9, 20), (0.2, 1.1, 20))
+    assert result.reached_at == at(0.2)
+    assert result.dips == ()
+    assert result.lowest_pa == 1.1e6
 
 
 def test_pressure_that_never_came_up(load, sheet):
-    found = history(load, sheet, (0, 0.2, 20), (5, 0.9, 20))
-    assert found.reached_at is None
-    assert found.highest_pa == 0.9e6
-    assert found.held_s == 0
+    result = history(load, sheet, (0, 0.2, 20), (5, 0.9, 20))
+    assert result.reached_at is None
+    assert result.highest_pa == 0.9e6
+    assert result.held_s == 0
 
 
 @pytest.mark.parametrize(
@@ -110,30 +112,30 @@ def test_pressure_that_never_came_up(load, sheet):
     [([], 20, "gives no press time"), (TABLE, None, "No temperature")],
 )
 def test_cure_that_nobody_can_tell(load, sheet, table, heat, why):
-    found = history(load, sheet, (0, 1.1, heat), (5, 1.1, heat), table=table)
-    assert found.fraction is None
-    assert why in found.cures[0].unknown
+    result = history(load, sheet, (0, 1.1, heat), (5, 1.1, heat), table=table)
+    assert result.fraction is None
+    assert why in result.cures[0].unknown
 
 
 def test_a_table_with_a_press_time_of_nothing_says_so(load, sheet):
-    found = history(load, sheet, (0, 1.1, 20), (5, 1.1, 20), table=[(20.0, 0.0)])
-    assert "must be above 0" in found.cures[0].unknown
+    result = history(load, sheet, (0, 1.1, 20), (5, 1.1, 20), table=[(20.0, 0.0)])
+    assert "must be above 0" in result.cures[0].unknown
 
 
 def test_the_slowest_glue_decides(load, sheet):
     slow = [(15.0, 48 * 3600.0), (30.0, 32 * 3600.0)]
     rows = samples(load, (0, 1.1, 15), (30, 1.1, 15))
-    found = history_from(load, rows, [(sheet, TABLE), (sheet, slow)])
-    assert found.fraction == pytest.approx(30 / 48)
-    assert found.opening_at is None
-    assert found.forecast_at == at(48)
+    result = history_from(load, rows, [(sheet, TABLE), (sheet, slow)])
+    assert result.fraction == pytest.approx(30 / 48)
+    assert result.opening_at is None
+    assert result.forecast_at == at(48)
 
 
 def test_without_samples_nothing_is_known(load, sheet):
-    found = history_from(load, [], [(sheet, TABLE)])
-    assert found.lowest_pa is None
-    assert found.temperatures_c == []
-    assert found.fraction is None
+    result = history_from(load, [], [(sheet, TABLE)])
+    assert result.lowest_pa is None
+    assert result.temperatures_c == []
+    assert result.fraction is None
 
 
 def test_a_glue_that_asks_no_pressure_is_held_from_first_to_last(sheet):
@@ -145,5 +147,5 @@ def test_a_load_is_read_in_four_queries(load, django_assert_num_queries):
     blank = factories.glued_blank(3)
     factories.LoadedBlankFactory(load=load, blank=blank)
     with django_assert_num_queries(4):
-        found = press_history(load)
-    assert [c.sheet for c in found.cures] == [blank.spreads.first().mix.sheet]
+        result = press_history(load)
+    assert [c.sheet for c in result.cures] == [blank.spreads.first().mix.sheet]

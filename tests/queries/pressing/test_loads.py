@@ -26,9 +26,12 @@ def test_loads_are_listed_newest_first_in_one_query(django_assert_num_queries):
     new = factories.PressLoadFactory(on_at=old.on_at + dt.timedelta(days=1))
     factories.LoadedBlankFactory.create_batch(2, load=new)
     with django_assert_num_queries(1):
-        found = list(pressing.loads_listed())
-        assert [load.press.name for load in found]
-    assert [(x, x.blanks, x.samples_taken) for x in found] == [(new, 2, 0), (old, 0, 0)]
+        result = list(pressing.loads_listed())
+        assert [load.press.name for load in result]
+    assert [(x, x.blanks, x.samples_taken) for x in result] == [
+        (new, 2, 0),
+        (old, 0, 0),
+    ]
 
 
 def test_blanks_with_glue_and_glued_ones_can_be_pressed():

@@ -14,8 +14,8 @@ pytestmark = pytest.mark.django_db
 
 @pytest.fixture
 def one(made):  # noqa: F811
-    (found,) = dossiers()
-    return found
+    (result,) = dossiers()
+    return result
 
 
 def test_it_goes_from_the_serial_down_to_the_lots(one):
@@ -55,8 +55,8 @@ def test_what_is_about_another_propeller_is_not_in_it(made):  # noqa: F811
 def test_twenty_more_take_no_more_queries(made):  # noqa: F811
     def queries():
         with CaptureQueriesContext(connection) as seen:
-            found = [len(one.readings) for one in dossiers()]
-        return len(found), len(seen)
+            result = [len(one.readings) for one in dossiers()]
+        return len(result), len(seen)
 
     one, few = queries()
     assert one == 1

@@ -20,31 +20,31 @@ def making(propeller):
 
 
 def test_lots_mixes_and_loads_each_once(propeller):
-    found = making(propeller)
+    result = making(propeller)
     mix = propeller.blank.spreads.first().mix
     timber = propeller.blank.laminations.first().board.lot
-    assert found.timber == [timber.number]
-    assert found.glue == sorted([mix.resin_lot.number, mix.hardener_lot.number])
-    assert found.mixes == [mix.number]
+    assert result.timber == [timber.number]
+    assert result.glue == sorted([mix.resin_lot.number, mix.hardener_lot.number])
+    assert result.mixes == [mix.number]
     load = propeller.blank.loaded.get().load.number
-    assert found.pressed == [f"press load {load}, 2 Mar 2026"]
+    assert result.pressed == [f"press load {load}, 2 Mar 2026"]
 
 
 def test_chain_says_how_each_material_got_in(propeller):
-    found = making(propeller)
+    result = making(propeller)
     lamination = propeller.blank.laminations.order_by("position").first()
     mix = propeller.blank.spreads.first().mix
     board = lamination.board
     words = f"lamination {lamination.number} of board {board.number}"
-    assert found.chain("board", board.number) == [words]
-    assert found.chain("lamination", lamination.number) == [words]
-    assert len(found.chain("lot", board.lot.number)) == 3
+    assert result.chain("board", board.number) == [words]
+    assert result.chain("lamination", lamination.number) == [words]
+    assert len(result.chain("lot", board.lot.number)) == 3
     joints = [f"joints 1, 2 by mix {mix.number}"]
-    assert found.chain("lot", mix.resin_lot.number) == joints
-    assert found.chain("mix", mix.number) == joints
+    assert result.chain("lot", mix.resin_lot.number) == joints
+    assert result.chain("mix", mix.number) == joints
     load = propeller.blank.loaded.get().load.number
-    assert found.chain("load", load) == found.pressed
-    assert found.chain("lot", "L-NONE") == []
+    assert result.chain("load", load) == result.pressed
+    assert result.chain("lot", "L-NONE") == []
 
 
 def test_later_material_of_blank_and_propeller(propeller):
@@ -54,9 +54,9 @@ def test_later_material_of_blank_and_propeller(propeller):
     )
     mix = factories.MixFactory()
     factories.MaterialUseFactory(lot=None, mix=mix, propeller=propeller, place="tip")
-    found = making(propeller)
-    assert found.later == [f"{blank_use.lot.number}, plug", f"{mix.number}, tip"]
-    assert found.chain("lot", mix.resin_lot.number) == [f"tip by mix {mix.number}"]
+    result = making(propeller)
+    assert result.later == [f"{blank_use.lot.number}, plug", f"{mix.number}, tip"]
+    assert result.chain("lot", mix.resin_lot.number) == [f"tip by mix {mix.number}"]
     assert making(sister).later == [f"{blank_use.lot.number}, plug"]
 
 

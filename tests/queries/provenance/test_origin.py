@@ -18,8 +18,8 @@ def test_mix_without_hardener_lot_has_one_glue_lot():
     blank = factories.stacked_blank(2)
     mix = factories.MixFactory(hardener_lot=None)
     factories.JointSpreadFactory(blank=blank, mix=mix)
-    found = where_from(factories.PropellerFactory(blank=blank))
-    assert found.glue_lots == [mix.resin_lot]
+    result = where_from(factories.PropellerFactory(blank=blank))
+    assert result.glue_lots == [mix.resin_lot]
 
 
 def test_keys_name_everything_a_record_may_be_about():

@@ -23,15 +23,15 @@ pytestmark = pytest.mark.django_db
 )
 def test_every_state_is_in_the_shop_or_out_of_it(state, in_shop):
     factories.PropellerFactory(state=state)
-    (found,) = destinations(Q())
-    assert found.in_shop is in_shop
-    assert found.state_name == Propeller.State(state).label
+    (result,) = destinations(Q())
+    assert result.in_shop is in_shop
+    assert result.state_name == Propeller.State(state).label
 
 
 def test_in_order_of_serial_in_one_query(django_assert_num_queries):
     for serial in ("SN-010", "SN-002", "SN-005"):
         factories.PropellerFactory(serial=serial)
     with django_assert_num_queries(1):
-        found = destinations(Q())
-    assert [d.serial for d in found] == ["SN-002", "SN-005", "SN-010"]
-    assert (found[0].owner, found[0].handed_over_at) == ("", None)
+        result = destinations(Q())
+    assert [d.serial for d in result] == ["SN-002", "SN-005", "SN-010"]
+    assert (result[0].owner, result[0].handed_over_at) == ("", None)

@@ -226,10 +226,10 @@ def test_many_things_are_asked_at_once(made, django_assert_num_queries):
     mix_hold = HoldFactory(mix=made["mix"])
     own = HoldFactory(blank=blanks[3])
     with django_assert_num_queries(2):
-        found = holds_for("blank", [b.pk for b in blanks])
-    assert found[blanks[0].pk] == [mix_hold]
-    assert found[blanks[3].pk] == [mix_hold, own]
-    assert set(found) == {b.pk for b in blanks}
+        holds = holds_for("blank", [b.pk for b in blanks])
+    assert holds[blanks[0].pk] == [mix_hold]
+    assert holds[blanks[3].pk] == [mix_hold, own]
+    assert set(holds) == {b.pk for b in blanks}
 
 
 def test_no_hold_costs_one_query(made, django_assert_num_queries):
@@ -243,9 +243,9 @@ def test_queries_do_not_grow_with_the_holds(made, django_assert_num_queries):
     HoldFactory(gauge=factories.GaugeFactory())
     HoldFactory(lot=made["hardener"])
     with django_assert_num_queries(2):
-        found = holds_on("propeller", made["propeller"].pk)
-        assert [str(h.deviation) for h in found] == ["None"] * 3
-        assert [h.subject_kind for h in found] == ["mix", "board", "lot"]
+        holds = holds_on("propeller", made["propeller"].pk)
+        assert [str(h.deviation) for h in holds] == ["None"] * 3
+        assert [h.subject_kind for h in holds] == ["mix", "board", "lot"]
 
 
 def test_what_is_held_can_be_filtered_in_a_list(made):

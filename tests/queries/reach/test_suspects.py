@@ -54,7 +54,7 @@ def test_either_the_lot_or_the_days_is_enough(mix):
 
 
 @pytest.mark.parametrize(
-    ("start", "until", "found"),
+    ("start", "until", "result"),
     [
         (0, 0, ["S-1"]),
         (0, 5, ["S-1", "S-2"]),
@@ -63,11 +63,11 @@ def test_either_the_lot_or_the_days_is_enough(mix):
         (5, None, ["S-2"]),
     ],
 )
-def test_both_days_are_included(shop, start, until, found):
+def test_both_days_are_included(shop, start, until, result):
     pressed("S-1", 0)
     pressed("S-2", 5)
     days = [None if n is None else (NOON + n * DAY).date() for n in (start, until)]
-    assert serials(who_is_affected(Question([], *days)).included) == found
+    assert serials(who_is_affected(Question([], *days)).included) == result
 
 
 def test_every_serial_is_in_or_out_scrapped_ones_too(mix):
@@ -93,8 +93,8 @@ def test_queries_do_not_grow(mix, django_assert_num_queries):
 
 def test_materials_are_found_by_number_of_any_kind(mix):
     board = factories.BoardFactory(number="B9001")
-    found, unknown = materials_named(["b9001", mix.number, " ", "X-99"])
-    assert set(found) == {board, mix}
+    result, unknown = materials_named(["b9001", mix.number, " ", "X-99"])
+    assert set(result) == {board, mix}
     assert unknown == ["X-99"]
 
 

@@ -23,9 +23,9 @@ def test_all_that_a_route_asks_of_a_kind_in_its_order(django_assert_num_queries)
     factories.CharacteristicFactory(stage=first, on="blank")
     factories.CharacteristicFactory()
     with django_assert_num_queries(1):
-        found = characteristics_of("propeller", [revision])
-        assert [c.stage.revision.route for c in found]
-    assert found == [a, b]
+        characteristics = characteristics_of("propeller", [revision])
+        assert [c.stage.revision.route for c in characteristics]
+    assert characteristics == [a, b]
 
 
 def test_the_parts_count_for_their_blank():
@@ -48,15 +48,15 @@ def test_what_is_in_no_blank_counts_for_itself():
 
 
 def test_the_gauge_last_used_is_offered_on_every_thing():
-    asked = factories.CharacteristicFactory(code="track")
+    characteristic = factories.CharacteristicFactory(code="track")
     again = factories.CharacteristicFactory(
-        code="track", stage=factories.StageFactory(code=asked.stage.code)
+        code="track", stage=factories.StageFactory(code=characteristic.stage.code)
     )
     first, last = factories.GaugeFactory(), factories.GaugeFactory()
-    factories.ReadingFactory(characteristic=asked, gauge=first)
+    factories.ReadingFactory(characteristic=characteristic, gauge=first)
     factories.ReadingFactory(characteristic=again, gauge=last)
-    factories.ReadingFactory(characteristic=asked)
-    assert gauges_last_used(asked.stage) == {"track": last.pk}
+    factories.ReadingFactory(characteristic=characteristic)
+    assert gauges_last_used(characteristic.stage) == {"track": last.pk}
     assert gauges_last_used(factories.StageFactory()) == {}
 
 

@@ -20,21 +20,21 @@ DAY = dt.date(2026, 3, 2)
 
 
 @pytest.fixture
-def asked(shop):
+def characteristic(shop):
     return factories.CharacteristicFactory()
 
 
 @pytest.fixture
-def propeller(asked):
-    blank = factories.BlankFactory(route=asked.stage.revision)
+def propeller(characteristic):
+    blank = factories.BlankFactory(route=characteristic.stage.revision)
     return factories.PropellerFactory(blank=blank)
 
 
-def test_the_calibration_is_the_newest_done_by_that_day(asked, propeller):
+def test_the_calibration_is_the_newest_done_by_that_day(characteristic, propeller):
     gauge = factories.GaugeFactory()
     old = factories.CalibrationFactory(gauge=gauge, done_on=dt.date(2025, 1, 1))
     new = factories.CalibrationFactory(gauge=gauge, done_on=DAY)
-    context = context_for(propeller, [asked], [gauge, None])
+    context = context_for(propeller, [characteristic], [gauge, None])
     assert context.calibration(gauge, DAY) == new
     assert context.calibration(gauge, DAY - dt.timedelta(days=1)) == old
     assert context.calibration(gauge, dt.date(2024, 12, 31)) is None
@@ -53,39 +53,46 @@ def test_the_uncertainty_is_known_of_a_calibrated_gauge_only():
     assert uncertainty_of(None, None) is None
 
 
-def test_the_limit_is_that_of_the_moment(asked, propeller):
+def test_the_limit_is_that_of_the_moment(characteristic, propeller):
     later = factories.NOON + dt.timedelta(days=1)
-    factories.LimitFactory(characteristic=asked, high=3)
-    factories.LimitFactory(characteristic=asked, number=2, high=2, in_force_from=later)
-    context = context_for(propeller, [asked])
-    assert context.limits_at(factories.NOON)[asked.pk].high == 3
-    assert context.limits_at(later)[asked.pk].high == 2
+    factories.LimitFactory(characteristic=characteristic, high=3)
+    factories.LimitFactory(
+        characteristic=characteristic, number=2, high=2, in_force_from=later
+    )
+    context = context_for(propeller, [characteristic])
+    assert context.limits_at(factories.NOON)[characteristic.pk].high == 3
+    assert context.limits_at(later)[characteristic.pk].high == 2
 
 
-def test_what_stands_on_a_thing_is_kept_up_as_rows_are_written(asked, propeller):
-    old = factories.ReadingFactory(characteristic=asked, propeller=propeller)
-    context = context_for(propeller, [asked])
-    assert context.standing_on(propeller, asked) == [old]
+def test_what_stands_on_a_thing_is_kept_up_as_rows_are_written(
+    characteristic, propeller
+):
+    old = factories.ReadingFactory(characteristic=characteristic, propeller=propeller)
+    context = context_for(propeller, [characteristic])
+    assert context.standing_on(propeller, characteristic) == [old]
     new = factories.ReadingFactory(
-        characteristic=asked, propeller=propeller, corrects=old, reason="Slip"
+        characteristic=characteristic, propeller=propeller, corrects=old, reason="Slip"
     )
     context.take([new])
-    assert context.standing_on(propeller, asked) == [new]
+    assert context.standing_on(propeller, characteristic) == [new]
     gone = factories.ReadingFactory(
-        characteristic=asked,
+        characteristic=characteristic,
         propeller=propeller,
         corrects=new,
         reason="Other blade",
         verdict=Reading.Verdict.WITHDRAWN,
     )
     context.take([gone])
-    assert context.standing_on(propeller, asked) == []
+    assert context.standing_on(propeller, characteristic) == []
 
 
-def test_laying_out_the_bench_takes_as_many_queries_for_many(asked, propeller):
+def test_laying_out_the_bench_takes_as_many_queries_for_many(characteristic, propeller):
     def count(rows):
         gauges = [factories.CalibrationFactory().gauge for _ in range(rows)]
-        many = [factories.CharacteristicFactory(stage=asked.stage) for _ in range(rows)]
+        many = [
+            factories.CharacteristicFactory(stage=characteristic.stage)
+            for _ in range(rows)
+        ]
         with CaptureQueriesContext(connection) as context:
             context_for(propeller, many, gauges)
         return len(context)

@@ -23,8 +23,8 @@ def test_what_stands_on_nothing_says_so():
     limits = [
         limit
         for stage in default_plan()
-        for asked in stage["characteristics"]
-        for limit in asked["limits"]
+        for characteristics in stage["characteristics"]
+        for limit in characteristics["limits"]
     ]
     shop = [x for x in limits if x["source_kind"] == "shop"]
     assert shop
@@ -35,18 +35,20 @@ def test_what_stands_on_nothing_says_so():
 def test_each_stage_of_the_default_plan_asks_on_things_of_its_scope():
     for stage in default_plan():
         assert stage["scope"] in Stage.Scope.values
-        for asked in stage["characteristics"]:
-            assert asked["on"] in READ_ON[stage["scope"]]
+        for characteristic in stage["characteristics"]:
+            assert characteristic["on"] in READ_ON[stage["scope"]]
 
 
 @pytest.mark.django_db
 def test_a_plan_takes_three_queries_and_the_newest_limits(django_assert_num_queries):
-    asked = factories.CharacteristicFactory(name="Bore")
+    characteristic = factories.CharacteristicFactory(name="Bore")
     later = factories.NOON + dt.timedelta(days=1)
-    factories.LimitFactory(characteristic=asked, high=3)
-    factories.LimitFactory(characteristic=asked, number=2, high=2, in_force_from=later)
+    factories.LimitFactory(characteristic=characteristic, high=3)
+    factories.LimitFactory(
+        characteristic=characteristic, number=2, high=2, in_force_from=later
+    )
     with django_assert_num_queries(3):
-        [stage] = plan_of(asked.stage.revision)
+        [stage] = plan_of(characteristic.stage.revision)
     [one] = stage["characteristics"]
     assert one["name"] == "Bore"
     assert [x["high"] for x in one["limits"]] == [Decimal(2)]

@@ -35,8 +35,8 @@ def test_a_stage_may_rest_on_its_readings_only(blank):
 
 
 def test_a_stack_is_its_laminations_in_order(blank):
-    found = facts(blank, "stack")
-    assert [row[0] for row in found] == [1, 2, 3]
+    result = facts(blank, "stack")
+    assert [row[0] for row in result] == [1, 2, 3]
 
 
 def test_turning_a_lamination_changes_what_was_signed(blank):
@@ -49,9 +49,9 @@ def test_turning_a_lamination_changes_what_was_signed(blank):
 
 def test_joints_are_their_spreads_with_mix_and_verdict(blank):
     spread = blank.spreads.order_by("joint").first()
-    found = facts(blank, "joints")
-    assert found[0] == [spread.pk, 1, spread.mix.number, "both", "inside"]
-    assert len(found) == 2
+    result = facts(blank, "joints")
+    assert result[0] == [spread.pk, 1, spread.mix.number, "both", "inside"]
+    assert len(result) == 2
 
 
 def test_a_press_load_counts_its_samples(blank):

@@ -36,16 +36,16 @@ def hand_over(propeller, name, days=0):
 class TestWhereFrom:
     def test_boards_timber_mix_glue_and_load_are_found(self, propeller):
         factories.glued_blank(3)
-        found = where_from(propeller)
+        result = where_from(propeller)
         blank = propeller.blank
         mix = blank.spreads.first().mix
-        assert [lam.position for lam in found.laminations] == [1, 2, 3]
-        assert len(found.boards) == 3
-        assert found.timber_lots == [found.boards[0].lot]
-        assert [s.joint for s in found.spreads] == [1, 2]
-        assert found.mixes == [mix]
-        assert found.glue_lots == [mix.resin_lot, mix.hardener_lot]
-        assert found.loads == [blank.loaded.get().load]
+        assert [lam.position for lam in result.laminations] == [1, 2, 3]
+        assert len(result.boards) == 3
+        assert result.timber_lots == [result.boards[0].lot]
+        assert [s.joint for s in result.spreads] == [1, 2]
+        assert result.mixes == [mix]
+        assert result.glue_lots == [mix.resin_lot, mix.hardener_lot]
+        assert result.loads == [blank.loaded.get().load]
 
     def test_void_numbers_of_the_boards_explain_the_gap(self, propeller):
         board = propeller.blank.laminations.first().board
@@ -56,22 +56,22 @@ class TestWhereFrom:
 
     def test_readings_at_every_level_and_their_gauges(self, propeller):
         gauge, press_gauge = factories.GaugeFactory(), factories.GaugeFactory()
-        found = where_from(propeller)
+        result = where_from(propeller)
         mine = [
             factories.ReadingFactory(gauge=gauge, **{"propeller": None} | subject)
             for subject in (
-                {"lot": found.timber_lots[0]},
-                {"board": found.boards[0]},
-                {"lamination": found.laminations[0]},
-                {"mix": found.mixes[0]},
-                {"load": found.loads[0]},
-                {"blank": found.blank},
+                {"lot": result.timber_lots[0]},
+                {"board": result.boards[0]},
+                {"lamination": result.laminations[0]},
+                {"mix": result.mixes[0]},
+                {"load": result.loads[0]},
+                {"blank": result.blank},
                 {"propeller": propeller},
             )
         ]
         factories.ReadingFactory()
         PressSample.objects.create(
-            load=found.loads[0],
+            load=result.loads[0],
             at=NOON,
             entered="80",
             unit="bar",
@@ -81,25 +81,25 @@ class TestWhereFrom:
             written_at=NOON,
             written_by=propeller.written_by,
         )
-        found = where_from(propeller)
-        assert found.readings == mine
-        assert found.gauges == [gauge, press_gauge]
-        assert found.lowest_pa == {found.loads[0].pk: 1.1e6}
+        result = where_from(propeller)
+        assert result.readings == mine
+        assert result.gauges == [gauge, press_gauge]
+        assert result.lowest_pa == {result.loads[0].pk: 1.1e6}
 
     def test_corrected_reading_stays_beside_the_one_that_corrects_it(self, propeller):
         wrong = factories.ReadingFactory(propeller=propeller, entered="103")
         right = factories.ReadingFactory(
             propeller=propeller, entered="10.3", corrects=wrong, reason="slip"
         )
-        found = where_from(propeller).readings
-        assert found == [wrong, right]
-        assert found[0].corrected_by == right
+        result = where_from(propeller).readings
+        assert result == [wrong, right]
+        assert result[0].corrected_by == right
 
     def test_repair_material_is_part_of_it(self, propeller):
         use = factories.MaterialUseFactory(propeller=propeller)
-        found = where_from(propeller)
-        assert found.uses == [use]
-        assert found.used_lots == [use.lot]
+        result = where_from(propeller)
+        assert result.uses == [use]
+        assert result.used_lots == [use.lot]
         assert where_from_blank(propeller.blank).uses == []
 
     def test_signoffs_deviations_coupons_and_holds(self, propeller):
@@ -110,9 +110,9 @@ class TestWhereFrom:
         factories.DeviationSubjectFactory(deviation=deviation, coupon=coupon)
         hold = factories.HoldFactory(coupon=coupon, deviation=deviation)
         factories.DeviationSubjectFactory(propeller=factories.PropellerFactory())
-        found = where_from(propeller)
-        assert (found.coupons, found.signoffs) == ([coupon], [signoff])
-        assert (found.deviations, found.holds) == ([deviation], [hold])
+        result = where_from(propeller)
+        assert (result.coupons, result.signoffs) == ([coupon], [signoff])
+        assert (result.deviations, result.holds) == ([deviation], [hold])
 
     def test_queries_do_not_grow_with_what_was_found(
         self, propeller, django_assert_num_queries
@@ -126,12 +126,12 @@ class TestWhereFrom:
         factories.HoldFactory(propeller=propeller)
         propeller = Propeller.objects.select_related("blank").get(pk=propeller.pk)
         with django_assert_num_queries(14):
-            found = where_from(propeller)
-            names = [str(r.subject) for r in found.readings]
-            names += [str(s.subject) for s in found.signoffs]
-            names += [str(b.lot.supplier) for b in found.boards]
-            names += [str(lot.material) for lot in found.glue_lots]
-            names += [str(c.mix) + str(list(c.tests.all())) for c in found.coupons]
+            result = where_from(propeller)
+            names = [str(r.subject) for r in result.readings]
+            names += [str(s.subject) for s in result.signoffs]
+            names += [str(b.lot.supplier) for b in result.boards]
+            names += [str(lot.material) for lot in result.glue_lots]
+            names += [str(c.mix) + str(list(c.tests.all())) for c in result.coupons]
         assert len(names) > 60
 
 
@@ -139,9 +139,9 @@ class TestWhereTo:
     def test_one_blank_with_two_propellers(self, propeller):
         sister = factories.PropellerFactory(blank=propeller.blank)
         lot = propeller.blank.laminations.first().board.lot
-        found = where_to("lot", lot.pk)
-        assert found.blanks == [propeller.blank]
-        assert [d.pk for d in found.propellers] == [propeller.pk, sister.pk]
+        result = where_to("lot", lot.pk)
+        assert result.blanks == [propeller.blank]
+        assert [d.pk for d in result.propellers] == [propeller.pk, sister.pk]
 
     def test_destination_names_state_and_last_owner(self, propeller):
         factories.PropellerFactory(blank=propeller.blank)
@@ -156,9 +156,9 @@ class TestWhereTo:
 
     def test_repair_material_counts(self, propeller):
         use = factories.MaterialUseFactory(propeller=propeller)
-        found = where_to("lot", use.lot.pk)
-        assert found.blanks == []
-        assert [d.serial for d in found.propellers] == [propeller.serial]
+        result = where_to("lot", use.lot.pk)
+        assert result.blanks == []
+        assert [d.serial for d in result.propellers] == [propeller.serial]
 
     def test_scrapped_serials_stay_searchable(self, shop):
         blank = factories.glued_blank(3)
@@ -166,8 +166,8 @@ class TestWhereTo:
             blank=blank, state=Propeller.State.SCRAPPED
         )
         board = blank.laminations.first().board
-        (found,) = where_to("board", board.pk).propellers
-        assert (found.pk, found.state_name) == (scrapped.pk, "scrapped")
+        (result,) = where_to("board", board.pk).propellers
+        assert (result.pk, result.state_name) == (scrapped.pk, "scrapped")
 
     @pytest.mark.parametrize("kind", ["lot", "mix", "load", "gauge"])
     def test_two_queries_whatever_the_number(
@@ -182,6 +182,6 @@ class TestWhereTo:
         lot = mix.resin_lot
         thing = {"lot": lot, "mix": mix, "load": load, "gauge": gauge}[kind]
         with django_assert_num_queries(2):
-            found = where_to(kind, thing.pk)
-            assert [str(b.revision.design) for b in found.blanks]
-        assert len(found.propellers) == (1 if kind == "load" else 21)
+            result = where_to(kind, thing.pk)
+            assert [str(b.revision.design) for b in result.blanks]
+        assert len(result.propellers) == (1 if kind == "load" else 21)

@@ -50,8 +50,8 @@ def test_no_place_is_open_once_pressed():
 
 def test_both_joints_beside_a_place_fix_it():
     blank = factories.stacked_blank(4, state=Blank.State.GLUING)
-    found = stacking.place_is_open(blank, 2, [1, 2, 3])
-    assert [f.sentence[:7] for f in found] == ["Joint 1", "Joint 2"]
+    findings = stacking.place_is_open(blank, 2, [1, 2, 3])
+    assert [f.sentence[:7] for f in findings] == ["Joint 1", "Joint 2"]
 
 
 @pytest.mark.parametrize(
@@ -67,9 +67,9 @@ def test_both_joints_beside_a_place_fix_it():
 )
 def test_the_two_of_a_pair_weigh_alike(masses, pairs):
     # 2 to 3 % between the masses of a pair: common practice, no source.
-    found = stacking.pairs_weigh_alike(weighed(*masses))
-    assert len(found) == pairs
-    assert not any(f.blocks for f in found)
+    findings = stacking.pairs_weigh_alike(weighed(*masses))
+    assert len(findings) == pairs
+    assert not any(f.blocks for f in findings)
 
 
 def test_a_pair_that_differs_is_named_with_its_masses():

@@ -24,70 +24,72 @@ def stranger(maker):
 
 
 @pytest.fixture
-def asked(maker):
+def characteristic(maker):
     return factories.CharacteristicFactory(stage__order=2)
 
 
 @pytest.fixture
-def propeller(asked):
-    blank = factories.BlankFactory(route=asked.stage.revision)
+def propeller(characteristic):
+    blank = factories.BlankFactory(route=characteristic.stage.revision)
     return factories.PropellerFactory(blank=blank)
 
 
-def read(asked, propeller, by, **kwargs):
+def read(characteristic, propeller, by, **kwargs):
     return factories.ReadingFactory(
-        characteristic=asked, propeller=propeller, written_by=by, **kwargs
+        characteristic=characteristic, propeller=propeller, written_by=by, **kwargs
     )
 
 
-def looked_at(asked, propeller):
+def looked_at(characteristic, propeller):
     progress = progress_of(propeller)
-    return progress, progress.at(propeller, asked.stage.code)
+    return progress, progress.at(propeller, characteristic.stage.code)
 
 
-def kinds(person, asked, propeller, hours=0):
-    progress, state = looked_at(asked, propeller)
+def kinds(person, characteristic, propeller, hours=0):
+    progress, state = looked_at(characteristic, propeller)
     now = factories.NOON + hours * HOUR
     return kinds_open_to(person, progress, state, delay_h=12, now=now)
 
 
-def test_who_took_no_part_is_independent(asked, propeller, maker, stranger):
-    read(asked, propeller, maker)
-    assert kinds(stranger, asked, propeller) == ["self", "independent"]
+def test_who_took_no_part_is_independent(characteristic, propeller, maker, stranger):
+    read(characteristic, propeller, maker)
+    assert kinds(stranger, characteristic, propeller) == ["self", "independent"]
 
 
 @pytest.mark.parametrize(
     ("hours", "open_"), [(0, ["self"]), (11, ["self"]), (12, ["self", "later"])]
 )
-def test_who_took_part_waits(asked, propeller, maker, hours, open_):
-    read(asked, propeller, maker)
-    assert kinds(maker, asked, propeller, hours) == open_
+def test_who_took_part_waits(characteristic, propeller, maker, hours, open_):
+    read(characteristic, propeller, maker)
+    assert kinds(maker, characteristic, propeller, hours) == open_
 
 
-def test_the_clock_of_the_book_counts_not_what_was_said(asked, propeller, maker):
+def test_the_clock_of_the_book_counts_not_what_was_said(
+    characteristic, propeller, maker
+):
     early = factories.NOON - 24 * HOUR
-    read(asked, propeller, maker, happened_at=early, written_at=factories.NOON)
-    progress, state = looked_at(asked, propeller)
+    read(characteristic, propeller, maker, happened_at=early, written_at=factories.NOON)
+    progress, state = looked_at(characteristic, propeller)
     assert last_work_of(maker, progress, state) == factories.NOON
 
 
-def test_what_was_corrected_was_still_done(asked, propeller, maker, stranger):
-    old = read(asked, propeller, stranger)
-    read(asked, propeller, maker, corrects=old, reason="Slip")
-    assert kinds(stranger, asked, propeller) == ["self"]
+def test_what_was_corrected_was_still_done(characteristic, propeller, maker, stranger):
+    old = read(characteristic, propeller, stranger)
+    read(characteristic, propeller, maker, corrects=old, reason="Slip")
+    assert kinds(stranger, characteristic, propeller) == ["self"]
 
 
-def test_beginning_a_stage_is_a_hand_in_it(asked, propeller, maker, stranger):
-    read(asked, propeller, maker)
+def test_beginning_a_stage_is_a_hand_in_it(characteristic, propeller, maker, stranger):
+    read(characteristic, propeller, maker)
     StageEvent.objects.create(
-        stage=asked.stage,
+        stage=characteristic.stage,
         propeller=propeller,
         kind="began",
         happened_at=factories.NOON,
         written_by=stranger,
         written_at=factories.NOON,
     )
-    assert kinds(stranger, asked, propeller) == ["self"]
+    assert kinds(stranger, characteristic, propeller) == ["self"]
 
 
 def test_spreading_glue_is_a_hand_in_the_glue_up(maker, stranger):
@@ -102,10 +104,10 @@ def test_spreading_glue_is_a_hand_in_the_glue_up(maker, stranger):
 
 
 def test_a_stage_without_work_counts_the_build_before_it(
-    asked, propeller, maker, stranger
+    characteristic, propeller, maker, stranger
 ):
-    read(asked, propeller, maker)
-    last = factories.StageFactory(revision=asked.stage.revision, order=3)
+    read(characteristic, propeller, maker)
+    last = factories.StageFactory(revision=characteristic.stage.revision, order=3)
     progress = progress_of(propeller)
     state = progress.at(propeller, last.code)
     assert last_work_of(maker, progress, state) is not None
@@ -125,12 +127,12 @@ def test_a_stage_without_work_counts_the_build_before_it(
 )
 def test_a_stage_needs_its_kind_at_least(stranger, maker, needed, claimed, good):
     stage = factories.StageFactory(check_kind=needed)
-    asked = factories.CharacteristicFactory(stage=stage)
+    characteristic = factories.CharacteristicFactory(stage=stage)
     blank = factories.BlankFactory(route=stage.revision)
     propeller = factories.PropellerFactory(blank=blank)
-    read(asked, propeller, maker)
-    progress, state = looked_at(asked, propeller)
-    found = check_is_honest(
+    read(characteristic, propeller, maker)
+    progress, state = looked_at(characteristic, propeller)
+    findings = check_is_honest(
         person=stranger,
         progress=progress,
         state=state,
@@ -138,4 +140,4 @@ def test_a_stage_needs_its_kind_at_least(stranger, maker, needed, claimed, good)
         delay_h=12,
         now=factories.NOON,
     )
-    assert (found == []) is good
+    assert (findings == []) is good

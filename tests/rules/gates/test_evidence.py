@@ -16,7 +16,7 @@ def blank(db):
     return factories.glued_blank(laminations=3)
 
 
-def found(blank, evidence, thing=None, scope="blank"):
+def findings(blank, evidence, thing=None, scope="blank"):
     stage = factories.StageFactory(revision=blank.route, scope=scope, evidence=evidence)
     thing = thing or blank
     state = progress_of(thing).at(thing, stage.code)
@@ -31,7 +31,7 @@ def accept(**about):
 
 
 def test_a_stage_may_rest_on_its_readings_only(blank):
-    assert found(blank, "") == []
+    assert findings(blank, "") == []
 
 
 @pytest.mark.parametrize(
@@ -40,7 +40,7 @@ def test_a_stage_may_rest_on_its_readings_only(blank):
 )
 def test_a_lot_is_accepted(blank, state, good):
     lot = factories.LotFactory(state=state)
-    assert (found(blank, "lot_check", lot, "lot") == []) is good
+    assert (findings(blank, "lot_check", lot, "lot") == []) is good
 
 
 @pytest.mark.parametrize(
@@ -48,25 +48,25 @@ def test_a_lot_is_accepted(blank, state, good):
 )
 def test_a_board_is_accepted(blank, state, good):
     board = factories.BoardFactory(state=state)
-    assert (found(blank, "board_check", board, "board") == []) is good
+    assert (findings(blank, "board_check", board, "board") == []) is good
 
 
 def test_every_place_of_the_stack_is_laid(blank):
-    assert found(blank, "stack") == []
+    assert findings(blank, "stack") == []
     lamination = blank.laminations.get(position=2)
     lamination.state, lamination.void_reason = Lamination.State.VOID, "Crack"
     lamination.save(update_fields=["state", "void_reason"])
-    assert found(blank, "stack") == ["No lamination is laid in place 2."]
+    assert findings(blank, "stack") == ["No lamination is laid in place 2."]
 
 
 def test_every_joint_is_closed_on_both_faces(blank):
-    assert found(blank, "joints") == []
+    assert findings(blank, "joints") == []
     bare = factories.stacked_blank(laminations=3)
-    assert found(bare, "joints") == ["Joint 1, 2 is not closed yet."]
+    assert findings(bare, "joints") == ["Joint 1, 2 is not closed yet."]
     mix = factories.MixFactory()
     for joint, side in ((1, "lower"), (1, "upper"), (2, "lower")):
         factories.JointSpreadFactory(blank=bare, joint=joint, mix=mix, side=side)
-    assert found(bare, "joints") == ["Joint 2 is not closed yet."]
+    assert findings(bare, "joints") == ["Joint 2 is not closed yet."]
 
 
 def spread(blank, **changes):
@@ -78,25 +78,25 @@ def spread(blank, **changes):
 
 def test_a_flagged_joint_is_disposed_of_by_name(blank):
     spread(blank, verdict=JointSpread.Verdict.OUTSIDE, flags="Open for 25 min.")
-    [sentence] = found(blank, "joints")
+    [sentence] = findings(blank, "joints")
     assert sentence.startswith("Joint 2 is flagged and not disposed of. Open for 25")
     accept(blank=blank)
-    assert len(found(blank, "joints")) == 1
+    assert len(findings(blank, "joints")) == 1
     accept(blank=blank, joint=2)
-    assert found(blank, "joints") == []
+    assert findings(blank, "joints") == []
 
 
 @pytest.mark.parametrize(("flags", "good"), [("", True), ("Not in the table.", False)])
 def test_unknown_is_a_value_but_a_flag_is_answered(blank, flags, good):
     spread(blank, verdict=JointSpread.Verdict.UNKNOWN, flags=flags)
-    assert (found(blank, "joints") == []) is good
+    assert (findings(blank, "joints") == []) is good
 
 
 def test_the_press_is_opened(blank):
-    assert found(blank, "press") == []
+    assert findings(blank, "press") == []
     again = factories.LoadedBlankFactory(blank=blank).load
-    assert found(blank, "press") == [f"Press load {again} is not opened yet."]
-    [sentence] = found(factories.stacked_blank(laminations=3), "press")
+    assert findings(blank, "press") == [f"Press load {again} is not opened yet."]
+    [sentence] = findings(factories.stacked_blank(laminations=3), "press")
     assert sentence.endswith("has not been in the press.")
 
 
@@ -121,24 +121,24 @@ def test_a_coupon_of_every_mix_has_passed(blank):
         blank=blank, joint=2, mix=other, corrects=second, reason="Second mix"
     )
     coupon_test(mix, "passed")
-    assert found(blank, "coupon") == [f"Mix {other} has no coupon yet."]
+    assert findings(blank, "coupon") == [f"Mix {other} has no coupon yet."]
     factories.CouponFactory(mix=other)
-    assert found(blank, "coupon") == [f"Mix {other} has no coupon that passed yet."]
+    assert findings(blank, "coupon") == [f"Mix {other} has no coupon that passed yet."]
     coupon_test(other, "passed")
-    assert found(blank, "coupon") == []
+    assert findings(blank, "coupon") == []
 
 
 def test_a_twin_that_passes_does_not_undo_a_failure_but_a_decision_does(blank):
     mix = blank.spreads.first().mix
     failed = coupon_test(mix, "failed")
     coupon_test(mix, "passed")
-    assert found(blank, "coupon") == [
+    assert findings(blank, "coupon") == [
         f"A coupon of mix {mix} failed and is not disposed of."
     ]
     accept(coupon=failed.coupon)
-    assert found(blank, "coupon") == []
+    assert findings(blank, "coupon") == []
 
 
 def test_without_glue_there_is_no_coupon(blank):
     bare = factories.stacked_blank(laminations=3)
-    assert found(bare, "coupon") == ["No mix is in the joints yet."]
+    assert findings(bare, "coupon") == ["No mix is in the joints yet."]

@@ -13,7 +13,7 @@ built, made = finished.built, finished.made
 NOON = factories.NOON
 
 
-def found(made, state="released", **changes):
+def findings(made, state="released", **changes):
     Propeller.objects.filter(pk=made.propeller.pk).update(state=state)
     propeller = Propeller.objects.with_related().get(pk=made.propeller.pk)
     given = {"reason": "", "place": "Millbrook", "sealable": True} | changes
@@ -24,18 +24,18 @@ def found(made, state="released", **changes):
 
 @pytest.mark.parametrize("state", ["released", "delivered"])
 def test_nothing_speaks_against_what_is_released(made, state):
-    assert found(made, state) == []
+    assert findings(made, state) == []
 
 
 @pytest.mark.parametrize("state", ["in_work", "returned", "retired", "scrapped"])
 def test_only_what_is_released_gets_a_record(made, state):
-    ((_, sentence),) = found(made, state)
+    ((_, sentence),) = findings(made, state)
     assert sentence.endswith("release it first.")
 
 
 def test_place_keys_and_reason_are_asked_for_at_once(made):
     factories.ConformityRecordFactory(propeller=made.propeller, number="CR9")
-    fields = dict(found(made, place=" ", sealable=False))
+    fields = dict(findings(made, place=" ", sealable=False))
     assert "It replaces CR9." in fields["reason"]
     assert "place" in fields
     assert "manage.py new_keys" in fields[""]
@@ -44,7 +44,7 @@ def test_place_keys_and_reason_are_asked_for_at_once(made):
 def test_an_open_deviation_stops_a_delivered_one_too(made):
     deviation = factories.DeviationFactory(number="D0009")
     factories.DeviationSubjectFactory(deviation=deviation, propeller=made.propeller)
-    ((_, sentence),) = found(made, "delivered")
+    ((_, sentence),) = findings(made, "delivered")
     assert "D0009 is open" in sentence
 
 

@@ -26,16 +26,16 @@ def sentences(propeller):
 
 def read(made, stage, code, entered, **more):
     route = made.propeller.blank.route
-    asked = route.stages.get(code=stage).characteristics.get(code=code)
-    gauge = factories.m.Gauge.objects.filter(unit=asked.unit).first()
+    characteristic = route.stages.get(code=stage).characteristics.get(code=code)
+    gauge = factories.m.Gauge.objects.filter(unit=characteristic.unit).first()
     return log_reading(
         act=made.act,
         subject=made.propeller,
-        characteristic=asked,
+        characteristic=characteristic,
         entered=entered,
-        unit=asked.unit,
+        unit=characteristic.unit,
         happened_at=made.act.at - HOUR,
-        gauge=gauge if asked.gauge_needed else None,
+        gauge=gauge if characteristic.gauge_needed else None,
         **more,
     )
 
@@ -46,14 +46,14 @@ def test_nothing_speaks_against_a_propeller_with_everything_done(made):
 
 def test_a_propeller_with_nothing_done_names_every_stage(made):
     bare = factories.PropellerFactory(blank=made.propeller.blank, serial="2026-002")
-    found = sentences(bare)
+    findings = sentences(bare)
     route = bare.blank.route
     for stage in route.stages.filter(scope="propeller"):
-        assert f"{stage.name} of propeller 2026-002 is not signed." in found
-    assert len(found) == len(set(found))
+        assert f"{stage.name} of propeller 2026-002 is not signed." in findings
+    assert len(findings) == len(set(findings))
     assert (
         "Final balance and track: Track is not computed yet: its readings are not all "
-        "taken." in found
+        "taken." in findings
     )
 
 
@@ -66,24 +66,24 @@ def test_material_removed_after_balance_makes_readings_stale_and_signatures_void
         reason="a dent sanded out",
         happened_at=made.act.at - HOUR,
     )
-    found = sentences(made.propeller)
-    assert any("Track" in s and "material removed afterwards" in s for s in found)
+    findings = sentences(made.propeller)
+    assert any("Track" in s and "material removed afterwards" in s for s in findings)
     void = "The signature of Final balance and track of propeller 2026-001 is void"
-    assert any(s.startswith(void) for s in found)
+    assert any(s.startswith(void) for s in findings)
 
 
 def test_a_reading_outside_is_named_with_its_limit(made):
     read(made, "final-balance", "horizontal", "2600")
-    found = sentences(made.propeller)
-    assert any("2600 g.mm is outside" in s and "2000 g·mm" in s for s in found)
+    findings = sentences(made.propeller)
+    assert any("2600 g.mm is outside" in s and "2000 g·mm" in s for s in findings)
 
 
 def test_a_gauge_overdue_when_it_was_read_is_named(shop):
     shop.overdue_gauge = "flag"
     shop.save()
     made = finished.make(serial="2026-007", due_on=dt.date(2026, 3, 1))
-    found = sentences(made.propeller)
-    stand = [s for s in found if s.startswith("Unbalance, blades level")]
+    findings = sentences(made.propeller)
+    stand = [s for s in findings if s.startswith("Unbalance, blades level")]
     assert len(stand) == 2
     assert "was due for calibration on 1 Mar 2026" in stand[0]
 
@@ -158,9 +158,9 @@ def test_after_a_return_work_and_a_last_look_are_asked_for(made):
         findings="Tip split",
         **pen,
     )
-    found = sentences(made.propeller)
-    assert any("nothing is recorded of what was done" in s for s in found)
-    assert any("Release was signed before it came back" in s for s in found)
+    findings = sentences(made.propeller)
+    assert any("nothing is recorded of what was done" in s for s in findings)
+    assert any("Release was signed before it came back" in s for s in findings)
     ServiceEvent.objects.create(
         propeller=made.propeller,
         kind="work",

@@ -13,13 +13,13 @@ NOW = factories.NOON + dt.timedelta(days=1)
 
 
 @pytest.fixture
-def asked(shop):
+def characteristic(shop):
     return factories.CharacteristicFactory(name="Track")
 
 
 @pytest.fixture
-def propeller(asked):
-    blank = factories.BlankFactory(route=asked.stage.revision)
+def propeller(characteristic):
+    blank = factories.BlankFactory(route=characteristic.stage.revision)
     return factories.PropellerFactory(blank=blank)
 
 
@@ -33,15 +33,15 @@ def against(propeller, person, **changes):
         "now": NOW,
         "day": NOW.date(),
     }
-    found = may_be_signed(
+    findings = may_be_signed(
         person=person, progress=progress, state=state, **{**facts, **changes}
     )
-    return [f.sentence for f in found]
+    return [f.sentence for f in findings]
 
 
 def test_every_reason_comes_at_once(propeller, shop):
     person = factories.PersonFactory(name="Ada")
-    found = against(
+    findings = against(
         propeller,
         person,
         claimed="",
@@ -49,49 +49,55 @@ def test_every_reason_comes_at_once(propeller, shop):
         changed=True,
         happened_at=NOW + dt.timedelta(hours=1),
     )
-    assert len(found) == 6
-    assert "Track is missing." in found
-    assert any("no authority to sign off stages" in s for s in found)
-    assert "Choose the kind of check." in found
+    assert len(findings) == 6
+    assert "Track is missing." in findings
+    assert any("no authority to sign off stages" in s for s in findings)
+    assert "Choose the kind of check." in findings
 
 
 def test_a_whole_stage_and_a_person_with_authority_have_nothing_against(
-    asked, propeller, owner
+    characteristic, propeller, owner
 ):
-    factories.ReadingFactory(characteristic=asked, propeller=propeller)
+    factories.ReadingFactory(characteristic=characteristic, propeller=propeller)
     assert against(propeller, owner) == []
 
 
 @pytest.mark.parametrize(("days", "good"), [(0, True), (-1, False)])
-def test_authority_holds_through_its_last_day(asked, propeller, owner, days, good):
-    factories.ReadingFactory(characteristic=asked, propeller=propeller)
+def test_authority_holds_through_its_last_day(
+    characteristic, propeller, owner, days, good
+):
+    factories.ReadingFactory(characteristic=characteristic, propeller=propeller)
     owner.authorities.update(until_on=NOW.date() + dt.timedelta(days=days))
     assert (against(propeller, owner) == []) is good
 
 
-def test_a_hold_on_what_it_is_made_of_stands_in_the_way(asked, propeller, owner):
-    factories.ReadingFactory(characteristic=asked, propeller=propeller)
+def test_a_hold_on_what_it_is_made_of_stands_in_the_way(
+    characteristic, propeller, owner
+):
+    factories.ReadingFactory(characteristic=characteristic, propeller=propeller)
     factories.HoldFactory(blank=propeller.blank, reason="Glue under question")
     [sentence] = against(propeller, owner)
     assert "Glue under question" in sentence
 
 
 @pytest.mark.parametrize("kind", ["blank", "propeller"])
-def test_what_is_scrapped_is_not_signed(asked, propeller, kind):
+def test_what_is_scrapped_is_not_signed(characteristic, propeller, kind):
     thing = propeller.blank if kind == "blank" else propeller
-    factories.StageFactory(revision=asked.stage.revision, scope="blank", order=9)
+    factories.StageFactory(
+        revision=characteristic.stage.revision, scope="blank", order=9
+    )
     thing.state = "scrapped"
     thing.save(update_fields=["state"])
     progress = progress_of(thing)
-    found = ready_to_sign(progress, progress.of(thing)[0])
-    assert found[0].sentence.endswith("is scrapped.")
+    findings = ready_to_sign(progress, progress.of(thing)[0])
+    assert findings[0].sentence.endswith("is scrapped.")
 
 
 def test_the_same_look_is_not_signed_twice_but_a_stronger_one_is(
-    asked, propeller, owner
+    characteristic, propeller, owner
 ):
     factories.ReadingFactory(
-        characteristic=asked, propeller=propeller, written_by=owner
+        characteristic=characteristic, propeller=propeller, written_by=owner
     )
     [state] = progress_of(propeller).of(propeller)
     factories.SignOffFactory(

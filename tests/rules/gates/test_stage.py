@@ -71,19 +71,25 @@ def gauge_for(unit):
 
 def good_answer(slot, state):
     """Give an answer inside whatever limit applies."""
-    asked = slot.characteristic
-    if asked.kind != asked.Kind.MEASURED:
-        return ("yes" if asked.kind == asked.Kind.YES_NO else "as it should be"), ""
-    if asked.nominal:
-        column = {"angle": "angle_deg"}.get(asked.nominal, f"{asked.nominal}_mm")
-        return str(getattr(slot.station, column)), asked.unit
-    if asked.computed:
+    characteristic = slot.characteristic
+    if characteristic.kind != characteristic.Kind.MEASURED:
+        return (
+            "yes"
+            if characteristic.kind == characteristic.Kind.YES_NO
+            else "as it should be"
+        ), ""
+    if characteristic.nominal:
+        column = {"angle": "angle_deg"}.get(
+            characteristic.nominal, f"{characteristic.nominal}_mm"
+        )
+        return str(getattr(slot.station, column)), characteristic.unit
+    if characteristic.computed:
         return "18.3", "MPa"  # 4 rams of 75 mm on 0.27 m2: 1.2 MPa at the glue line
-    limit = Limit.objects.filter(characteristic=asked).first()
+    limit = Limit.objects.filter(characteristic=characteristic).first()
     if limit is None:
-        return str(asked.plausible_high or 10), asked.unit
+        return str(characteristic.plausible_high or 10), characteristic.unit
     sides = [side for side in (limit.low, limit.high) if side is not None]
-    return str(sum(sides) / len(sides)), asked.unit
+    return str(sum(sides) / len(sides)), characteristic.unit
 
 
 def log_all_of(state, act):
@@ -122,8 +128,8 @@ def test_a_build_by_the_default_route_comes_to_its_end(propeller, act, route):
     for thing in (lamination.board.lot, *boards, blank, propeller):
         while (state := next_stage(progress_of(thing, route), thing)) is not None:
             log_all_of(state, act)
-            found = missing_for_stage(thing, state.stage)
-            assert sentences(found) == []
+            findings = missing_for_stage(thing, state.stage)
+            assert sentences(findings) == []
             sign_stage(
                 act=signing,
                 subject=thing,
@@ -147,41 +153,41 @@ def test_the_next_to_log_is_the_first_that_is_missing(propeller):
 
 def test_nothing_read_and_nothing_signed_is_all_said_at_once(propeller):
     stage = Stage.objects.get(code="final-balance")
-    found = sentences(missing_for_stage(propeller, stage))
-    hold_points = [s for s in found if s.startswith("Hold point")]
+    findings = sentences(missing_for_stage(propeller, stage))
+    hold_points = [s for s in findings if s.startswith("Hold point")]
     assert len(hold_points) == 1 + 1 + 3 + 5  # lot, boards, blank, propeller
     boards = next(s for s in hold_points if "Board inspection" in s)
     assert boards.endswith("and 3 more is not signed yet.")
-    assert "Unbalance, blades level is missing." in found
-    assert "Tip against the pointer: 2 readings missing (blade 1, blade 2)." in found
-    assert "Track is not computed yet: its readings are not all taken." in found
+    assert "Unbalance, blades level is missing." in findings
+    assert "Tip against the pointer: 2 readings missing (blade 1, blade 2)." in findings
+    assert "Track is not computed yet: its readings are not all taken." in findings
 
 
 def test_stations_are_counted_and_a_few_named(propeller):
     stage = Stage.objects.get(code="finish-shape")
-    found = sentences(missing_for_stage(propeller, stage))
+    findings = sentences(missing_for_stage(propeller, stage))
     assert (
         "Blade angle: 8 readings missing (blade 1 at 258 mm, blade 2 at 258 mm, "
         "blade 1 at 430 mm, …)."
-    ) in found
+    ) in findings
 
 
 def test_readings_of_laminations_and_loads_roll_up_to_the_blank(propeller):
     blank = propeller.blank
-    found = sentences(missing_for_stage(blank, Stage.objects.get(code="dry-stack")))
+    stages = sentences(missing_for_stage(blank, Stage.objects.get(code="dry-stack")))
     number = blank.laminations.first().number
-    assert any(f"lamination {number}" in s for s in found)
-    found = sentences(missing_for_stage(blank, Stage.objects.get(code="press")))
+    assert any(f"lamination {number}" in s for s in stages)
+    stages = sentences(missing_for_stage(blank, Stage.objects.get(code="press")))
     load = blank.loaded.get().load
-    assert f"Press gauge, fully on is missing (press load {load})." in found
+    assert f"Press gauge, fully on is missing (press load {load})." in stages
     assert any(
-        s.startswith("Beads of glue all along: 5 readings missing") for s in found
+        s.startswith("Beads of glue all along: 5 readings missing") for s in stages
     )
 
 
 def test_a_stage_of_another_scope_is_no_stage_of_the_thing(propeller):
-    [found] = missing_for_stage(propeller, Stage.objects.get(code="press"))
-    assert "no stage of propeller" in found.sentence
+    [findings] = missing_for_stage(propeller, Stage.objects.get(code="press"))
+    assert "no stage of propeller" in findings.sentence
 
 
 # One stage, looked at closely
@@ -200,13 +206,13 @@ def mine(stage):
 
 
 @pytest.fixture
-def asked(stage):
+def characteristic(stage):
     return factories.CharacteristicFactory(stage=stage, name="Surplus")
 
 
-def outside(asked, propeller, **kwargs):
+def outside(characteristic, propeller, **kwargs):
     return factories.ReadingFactory(
-        characteristic=asked,
+        characteristic=characteristic,
         propeller=propeller,
         entered="3.0",
         high=2,
@@ -228,29 +234,33 @@ def test_a_reading_that_is_not_required_is_not_missed(stage, mine):
 
 
 def test_as_many_readings_as_asked_for(stage, mine):
-    asked = factories.CharacteristicFactory(stage=stage, name="Hub", at_least=4)
+    characteristic = factories.CharacteristicFactory(
+        stage=stage, name="Hub", at_least=4
+    )
     for _ in range(3):
-        factories.ReadingFactory(characteristic=asked, propeller=mine)
+        factories.ReadingFactory(characteristic=characteristic, propeller=mine)
     assert found_for(mine) == ["Hub is missing."]
-    factories.ReadingFactory(characteristic=asked, propeller=mine)
+    factories.ReadingFactory(characteristic=characteristic, propeller=mine)
     assert found_for(mine) == []
 
 
 @pytest.mark.parametrize("verdict", ["outside", "undecided"])
-def test_what_is_not_inside_is_named_with_its_limit(asked, mine, verdict):
-    outside(asked, mine, verdict=verdict)
+def test_what_is_not_inside_is_named_with_its_limit(characteristic, mine, verdict):
+    outside(characteristic, mine, verdict=verdict)
     [sentence] = found_for(mine)
     assert sentence.startswith(f"Surplus: 3.0 mm is {verdict} (at most 2 mm")
 
 
-def test_a_good_repeat_does_not_hide_a_bad_reading(asked, mine):
-    outside(asked, mine)
-    factories.ReadingFactory(characteristic=asked, propeller=mine)
+def test_a_good_repeat_does_not_hide_a_bad_reading(characteristic, mine):
+    outside(characteristic, mine)
+    factories.ReadingFactory(characteristic=characteristic, propeller=mine)
     assert len(found_for(mine)) == 1
 
 
-def test_no_limit_is_good_enough(asked, mine):
-    factories.ReadingFactory(characteristic=asked, propeller=mine, verdict="no_limit")
+def test_no_limit_is_good_enough(characteristic, mine):
+    factories.ReadingFactory(
+        characteristic=characteristic, propeller=mine, verdict="no_limit"
+    )
     assert found_for(mine) == []
 
 
@@ -268,24 +278,26 @@ def disposition(reading, kind, state="closed", **kwargs):
 
 
 @pytest.mark.parametrize("kind", ["use_as_is", "repair"])
-def test_a_closed_deviation_accepts_what_is_outside(asked, mine, kind):
-    disposition(outside(asked, mine), kind)
+def test_a_closed_deviation_accepts_what_is_outside(characteristic, mine, kind):
+    disposition(outside(characteristic, mine), kind)
     assert found_for(mine) == []
 
 
-def test_an_open_deviation_accepts_nothing(asked, mine):
-    disposition(outside(asked, mine), "use_as_is", state="open")
+def test_an_open_deviation_accepts_nothing(characteristic, mine):
+    disposition(outside(characteristic, mine), "use_as_is", state="open")
     assert len(found_for(mine)) == 1
 
 
-def test_a_deviation_about_another_reading_accepts_nothing(asked, mine):
-    disposition(outside(asked, mine), "use_as_is")
-    outside(asked, mine)
+def test_a_deviation_about_another_reading_accepts_nothing(characteristic, mine):
+    disposition(outside(characteristic, mine), "use_as_is")
+    outside(characteristic, mine)
     assert len(found_for(mine)) == 1
 
 
-def test_rework_repeats_its_stages(asked, mine, stage):
-    row = disposition(outside(asked, mine), "rework", happened_at=factories.NOON + HOUR)
+def test_rework_repeats_its_stages(characteristic, mine, stage):
+    row = disposition(
+        outside(characteristic, mine), "rework", happened_at=factories.NOON + HOUR
+    )
     StageToRepeatFactory(disposition=row, stage=stage)
     [sentence] = found_for(mine)
     assert sentence == (
@@ -293,7 +305,9 @@ def test_rework_repeats_its_stages(asked, mine, stage):
         f"{row.deviation.number} asks to repeat Shape."
     )
     factories.ReadingFactory(
-        characteristic=asked, propeller=mine, happened_at=factories.NOON + 2 * HOUR
+        characteristic=characteristic,
+        propeller=mine,
+        happened_at=factories.NOON + 2 * HOUR,
     )
     assert found_for(mine) == []
 
@@ -303,10 +317,10 @@ def test_queries_do_not_grow_with_the_build(propeller):
 
     def work(readings):
         for lamination in propeller.blank.laminations.all():
-            asked = stage.characteristics.get(code="moisture")
+            characteristic = stage.characteristics.get(code="moisture")
             for _ in range(readings):
                 factories.ReadingFactory(
-                    characteristic=asked, propeller=None, lamination=lamination
+                    characteristic=characteristic, propeller=None, lamination=lamination
                 )
 
     work(1)
@@ -322,7 +336,7 @@ def _queries(call):
     return len(context)
 
 
-def test_a_scrapped_thing_has_still_its_stages(mine, asked):
+def test_a_scrapped_thing_has_still_its_stages(mine, characteristic):
     mine.state = Propeller.State.SCRAPPED
     mine.save(update_fields=["state"])
     assert found_for(mine) == ["Surplus is missing."]

@@ -69,9 +69,9 @@ def test_interval_is_a_day_to_ten_years(days, count):
 
 def test_calibration_of_today_is_fine_and_of_tomorrow_refused():
     assert rules.calibration_days_are_right(DAY, DAY + ONE, DAY) == []
-    found = rules.calibration_days_are_right(DAY + ONE, DAY + 2 * ONE, DAY)
-    assert fields(found) == ["done_on"]
-    assert "still to come" in found[0].sentence
+    findings = rules.calibration_days_are_right(DAY + ONE, DAY + 2 * ONE, DAY)
+    assert fields(findings) == ["done_on"]
+    assert "still to come" in findings[0].sentence
 
 
 def test_due_again_after_it_was_done():
@@ -91,8 +91,8 @@ def test_error_may_be_in_another_unit_of_the_same_kind():
 
 
 def test_error_larger_than_the_range_is_a_reading():
-    found = rules.errors_have_a_unit(gauge(), "mm", D(150), D("150.1"))
-    assert fields(found) == ["as_left_error"]
+    findings = rules.errors_have_a_unit(gauge(), "mm", D(150), D("150.1"))
+    assert fields(findings) == ["as_left_error"]
 
 
 def test_error_of_a_thermometer_is_a_difference():
@@ -104,8 +104,8 @@ def test_error_of_a_thermometer_is_a_difference():
 
 def test_allowances_are_not_negative():
     assert rules.allowances_are_possible(D(0), D(0), D(2)) == []
-    found = rules.allowances_are_possible(D(-1), D(-1), D("0.5"))
-    assert fields(found) == [
+    findings = rules.allowances_are_possible(D(-1), D(-1), D("0.5"))
+    assert fields(findings) == [
         "permissible_error",
         "expanded_uncertainty",
         "coverage_factor",
@@ -125,8 +125,8 @@ def test_gauge_returns_with_a_calibration_that_holds():
         calibration(as_left_error=D("0.06")),
         calibration(next_due_on=DAY - ONE),
     ):
-        found = rules.gauge_may_return(away, DAY, bad)
-        assert "Calibrate it" in found[-1].sentence
+        findings = rules.gauge_may_return(away, DAY, bad)
+        assert "Calibrate it" in findings[-1].sentence
     assert "already" in rules.gauge_may_return(gauge(), DAY, None)[0].sentence
 
 

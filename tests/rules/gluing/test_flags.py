@@ -24,8 +24,8 @@ def loaded(verdict="inside", flags="", closed="", opened=""):
 
 
 def said(mixes=(), spreads=(), rows=(), decided=None):
-    found = all_is_decided(mixes, spreads, rows, decided or Decided())
-    return [f.sentence for f in found]
+    findings = all_is_decided(mixes, spreads, rows, decided or Decided())
+    return [f.sentence for f in findings]
 
 
 def test_a_glue_up_without_flags_has_nothing_to_decide():

@@ -93,8 +93,8 @@ def test_a_joint_written_late_is_held_against_the_next_pressing(spread):
 @pytest.mark.parametrize(("grams", "findings"), [(59, 1), (60, 0), (87.5, 0), (88, 1)])
 def test_glue_on_a_joint_is_held_against_the_sheet(spread, grams, findings):
     # 240 to 350 g/m2 on 0.25 m2.
-    found = joints.spread_is_enough(spread, grams, 250_000)
-    assert len(found) == findings
+    rows = joints.spread_is_enough(spread, grams, 250_000)
+    assert len(rows) == findings
 
 
 def test_a_mix_gives_no_more_than_was_mixed(spread):
@@ -105,8 +105,8 @@ def test_a_mix_gives_no_more_than_was_mixed(spread):
 
 def test_everything_impossible_is_said_at_once(spread):
     spread.joint, spread.spread_at, spread.closed_at = 9, at(-5), at(-6)
-    found = joints.joint_is_possible(spread, [], at(10))
-    assert [f.field for f in found] == ["joint", "spread_at", "closed_at"]
+    findings = joints.joint_is_possible(spread, [], at(10))
+    assert [f.field for f in findings] == ["joint", "spread_at", "closed_at"]
 
 
 def test_the_same_mix_on_the_other_face_is_another_line(spread):

@@ -29,8 +29,8 @@ def test_rams_press_by_their_bores_over_the_glued_area(
 ):
     bore = Decimal(bore_in) * Decimal("25.4")
     press = load(area[0] * area[1] * IN2, kind="rams", rams=rams, bore_mm=bore)
-    found = glue_line_pressure(press, gauge_psi * PSI)
-    assert found / PSI == pytest.approx(expected_psi, rel=1e-3)
+    findings = glue_line_pressure(press, gauge_psi * PSI)
+    assert findings / PSI == pytest.approx(expected_psi, rel=1e-3)
 
 
 def test_a_bag_presses_by_the_area_under_it():

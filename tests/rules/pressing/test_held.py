@@ -56,19 +56,19 @@ def test_more_than_the_glue_bears_is_said():
 
 
 def test_opened_too_early_says_how_far_it_had_cured():
-    found = cured_when_opened(history((0, 1.1, 20), (4, 1.1, 20), off=4))
-    assert says(found) == "Opened with 25 % of the press time of Glue A reached."
+    findings = cured_when_opened(history((0, 1.1, 20), (4, 1.1, 20), off=4))
+    assert says(findings) == "Opened with 25 % of the press time of Glue A reached."
 
 
 def test_time_outside_the_table_is_said_not_to_count():
     rows = (0, 1.1, 10), (12, 1.1, 10), (12, 1.1, 20), (16, 1.1, 20)
-    found = cured_when_opened(history(*rows, off=16))
-    assert "12 h outside its table do not count" in says(found)
+    findings = cured_when_opened(history(*rows, off=16))
+    assert "12 h outside its table do not count" in says(findings)
 
 
 def test_a_cure_that_nobody_can_tell_is_no_cure():
-    found = cured_when_opened(history((0, 1.1, None), (16, 1.1, None), off=16))
-    assert says(found) == "Cure not known. No temperature was sampled."
+    findings = cured_when_opened(history((0, 1.1, None), (16, 1.1, None), off=16))
+    assert says(findings) == "Cure not known. No temperature was sampled."
 
 
 def test_before_it_is_opened_nothing_is_too_early():

@@ -23,16 +23,18 @@ def sheet(low, high, family="resorcinol"):
 
 
 def test_the_range_is_what_every_glue_bears():
-    found = pressing.range_for([sheet(700_000, 1_400_000), sheet(900_000, 1_200_000)])
-    assert (found.low_pa, found.high_pa) == (900_000, 1_200_000)
-    assert found.findings == ()
+    findings = pressing.range_for(
+        [sheet(700_000, 1_400_000), sheet(900_000, 1_200_000)]
+    )
+    assert (findings.low_pa, findings.high_pa) == (900_000, 1_200_000)
+    assert findings.findings == ()
 
 
 def test_glues_that_do_not_go_together_are_named():
-    found = pressing.range_for([sheet(700_000, 1_400_000), sheet(100_000, 300_000)])
-    assert (found.low_pa, found.high_pa) == (700_000, 300_000)
-    assert "Glue 700000" in found.findings[0].sentence
-    assert not found.findings[0].blocks
+    findings = pressing.range_for([sheet(700_000, 1_400_000), sheet(100_000, 300_000)])
+    assert (findings.low_pa, findings.high_pa) == (700_000, 300_000)
+    assert "Glue 700000" in findings.findings[0].sentence
+    assert not findings.findings[0].blocks
 
 
 def test_without_glue_there_is_no_range():
@@ -62,8 +64,8 @@ def test_what_the_woods_ask_is_said_for_resorcinol_only():
     [(134_999, False), (135_000, True), (1_080_000, True), (1_080_001, False)],
 )
 def test_an_area_is_that_of_the_joints_within_a_factor(area, possible):
-    found = pressing.area_is_possible(Decimal(area), [270_000.0, 270_000.0])
-    assert (found == []) is possible
+    findings = pressing.area_is_possible(Decimal(area), [270_000.0, 270_000.0])
+    assert (findings == []) is possible
 
 
 def test_a_blank_whose_joints_nobody_noted_is_not_known():

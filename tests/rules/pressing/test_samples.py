@@ -26,8 +26,8 @@ def test_a_sample_lies_within_its_load():
     [("0", "bar", True), ("250", "bar", True), ("-0.1", "bar", False)],
 )
 def test_a_press_shows_no_less_than_nothing(value, unit, possible):
-    found = rules.pressure_is_possible(LOAD, Decimal(value), unit)
-    assert (found == []) is possible
+    findings = rules.pressure_is_possible(LOAD, Decimal(value), unit)
+    assert (findings == []) is possible
 
 
 def test_a_vacuum_is_no_more_than_the_air():
@@ -48,8 +48,8 @@ def test_a_vacuum_is_no_more_than_the_air():
     ],
 )
 def test_a_stack_is_no_oven(value, unit, possible):
-    found = rules.temperature_is_possible(Decimal(value), unit)
-    assert (found == []) is possible
+    findings = rules.temperature_is_possible(Decimal(value), unit)
+    assert (findings == []) is possible
 
 
 def test_a_temperature_is_converted_to_a_thousandth():

@@ -14,10 +14,10 @@ pytestmark = pytest.mark.django_db
 
 @pytest.fixture
 def reading(shop):
-    asked = factories.CharacteristicFactory()
-    blank = factories.BlankFactory(route=asked.stage.revision)
+    characteristic = factories.CharacteristicFactory()
+    blank = factories.BlankFactory(route=characteristic.stage.revision)
     return factories.ReadingFactory(
-        characteristic=asked, propeller=factories.PropellerFactory(blank=blank)
+        characteristic=characteristic, propeller=factories.PropellerFactory(blank=blank)
     )
 
 
@@ -31,8 +31,8 @@ def against(reading, reason="Misread", **changes):
     )
     draft = dataclasses.replace(draft, **changes)
     context = context_for(draft.subject, [draft.characteristic])
-    found = may_be_corrected(reading, draft, context, reason, factories.NOON)
-    return [f.sentence for f in found]
+    findings = may_be_corrected(reading, draft, context, reason, factories.NOON)
+    return [f.sentence for f in findings]
 
 
 def test_a_slip_is_corrected(reading):
@@ -64,9 +64,9 @@ def test_only_the_newest_row_is_corrected(reading):
 def test_a_withdrawn_or_computed_row_is_left(reading):
     row = factories.ReadingFactory(verdict="withdrawn")
     assert may_be_withdrawn(row, "Again")
-    asked = factories.CharacteristicFactory(
+    characteristic = factories.CharacteristicFactory(
         computed="range_of_blades", compares="tip", name="Track"
     )
-    computed = factories.ReadingFactory(characteristic=asked)
+    computed = factories.ReadingFactory(characteristic=characteristic)
     [finding] = may_be_withdrawn(computed, "Wrong")
     assert finding.sentence == ("Track is computed: correct the reading it comes from.")

@@ -22,22 +22,22 @@ NOW = factories.NOON + dt.timedelta(hours=1)
 
 
 @pytest.fixture
-def asked(shop):
+def characteristic(shop):
     return factories.CharacteristicFactory(name="Track")
 
 
 @pytest.fixture
-def propeller(asked):
-    blank = factories.BlankFactory(route=asked.stage.revision)
+def propeller(characteristic):
+    blank = factories.BlankFactory(route=characteristic.stage.revision)
     return factories.PropellerFactory(blank=blank)
 
 
 @pytest.fixture
-def draft(asked, propeller):
+def draft(characteristic, propeller):
     def make(**changes):
         facts = {
             "subject": propeller,
-            "characteristic": asked,
+            "characteristic": characteristic,
             "entered": "1.0",
             "unit": "mm",
             "happened_at": factories.NOON,
@@ -66,8 +66,8 @@ def test_a_good_reading_has_nothing_against_it(draft):
 
 def test_everything_is_found_at_once(draft):
     bad = draft(entered="x", unit="psi", blade=1, joint=1, happened_at=NOW)
-    found = may_be_logged(bad, context(bad), factories.NOON)
-    assert {f.field for f in found} == {
+    findings = may_be_logged(bad, context(bad), factories.NOON)
+    assert {f.field for f in findings} == {
         "entered",
         "unit",
         "blade",
@@ -128,8 +128,8 @@ def test_what_is_scrapped_or_void_is_not_read(propeller):
 @pytest.mark.parametrize(
     ("blade", "good"), [(1, True), (2, True), (0, False), (3, False)]
 )
-def test_both_edges_of_the_blades(draft, asked, blade, good):
-    tip = factories.CharacteristicFactory(stage=asked.stage, per="blade")
+def test_both_edges_of_the_blades(draft, characteristic, blade, good):
+    tip = factories.CharacteristicFactory(stage=characteristic.stage, per="blade")
     mine = draft(characteristic=tip, blade=blade)
     assert (place_is_right(mine, context(mine)) == []) is good
 
@@ -137,18 +137,20 @@ def test_both_edges_of_the_blades(draft, asked, blade, good):
 @pytest.mark.parametrize(
     ("joint", "good"), [(1, True), (5, True), (0, False), (6, False)]
 )
-def test_both_edges_of_the_joints(draft, asked, propeller, joint, good):
-    gap = factories.CharacteristicFactory(stage=asked.stage, per="joint", on="blank")
+def test_both_edges_of_the_joints(draft, characteristic, propeller, joint, good):
+    gap = factories.CharacteristicFactory(
+        stage=characteristic.stage, per="joint", on="blank"
+    )
     mine = draft(subject=propeller.blank, characteristic=gap, joint=joint)
     assert (place_is_right(mine, context(mine)) == []) is good
 
 
-def test_what_is_needed_is_asked_for(draft, asked):
-    at = factories.CharacteristicFactory(stage=asked.stage, per="station")
+def test_what_is_needed_is_asked_for(draft, characteristic):
+    at = factories.CharacteristicFactory(stage=characteristic.stage, per="station")
     mine = draft(characteristic=at)
-    found = place_is_right(mine, context(mine))
-    assert [f.field for f in found] == ["blade", "station"]
-    joint = factories.CharacteristicFactory(stage=asked.stage, per="joint")
+    findings = place_is_right(mine, context(mine))
+    assert [f.field for f in findings] == ["blade", "station"]
+    joint = factories.CharacteristicFactory(stage=characteristic.stage, per="joint")
     mine = draft(characteristic=joint)
     assert [f.field for f in place_is_right(mine, context(mine))] == ["joint"]
 
@@ -184,19 +186,19 @@ def test_a_gauge_is_not_blamed_for_an_unknown_unit(draft):
     assert gauge_is_right(mine, context(mine)) == []
 
 
-def test_a_question_may_name_any_gauge(draft, asked):
+def test_a_question_may_name_any_gauge(draft, characteristic):
     question = factories.CharacteristicFactory(
-        stage=asked.stage, kind="yes_no", unit=""
+        stage=characteristic.stage, kind="yes_no", unit=""
     )
     mine = draft(characteristic=question, entered="yes", unit="", gauge=gauge())
     assert gauge_is_right(mine, context(mine)) == []
 
 
-def test_the_press_says_what_is_measured(draft, asked):
+def test_the_press_says_what_is_measured(draft, characteristic):
     press = factories.PressFactory(kind="screws", rams=2, bore_mm=20, nut_factor="0.2")
     load = factories.PressLoadFactory(press=press)
     shown = factories.CharacteristicFactory(
-        stage=asked.stage, on="load", computed="glue_line_pressure"
+        stage=characteristic.stage, on="load", computed="glue_line_pressure"
     )
     assert measures(draft(subject=load, characteristic=shown)) == "torque"
     assert measures(draft()) == ""

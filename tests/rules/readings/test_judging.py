@@ -94,8 +94,8 @@ def reading(pk, entered, unit="mm", uncertainty=None):
 def test_a_difference_is_highest_less_lowest():
     # Track is max - min over the blades: +0.4, -0.3, +0.1 is 0.7 mm (check values).
     rows = [reading(1, "+0.4"), reading(2, "-0.3"), reading(3, "0,1")]
-    asked = Characteristic(unit="mm")
-    shown, judged = judge_range(rows, asked, limit(high="0.7"), rule="simple")
+    characteristic = Characteristic(unit="mm")
+    shown, judged = judge_range(rows, characteristic, limit(high="0.7"), rule="simple")
     assert (shown, judged.verdict) == (D("0.7"), "inside")
 
 

@@ -39,18 +39,20 @@ def test_the_drawing_gives_both_sides_exactly(station, nominal, low, high, unit)
 
 
 def test_a_station_comes_before_any_limit_of_the_route(station):
-    asked = factories.CharacteristicFactory(unit="deg", per="station", nominal="angle")
-    factories.LimitFactory(characteristic=asked, high=90)
-    found = limit_for(asked, station.revision, station, factories.NOON)
-    assert found.high == Decimal("16.99")
+    characteristic = factories.CharacteristicFactory(
+        unit="deg", per="station", nominal="angle"
+    )
+    factories.LimitFactory(characteristic=characteristic, high=90)
+    findings = limit_for(characteristic, station.revision, station, factories.NOON)
+    assert findings.high == Decimal("16.99")
 
 
 def test_the_routes_limit_says_its_kind_of_source_place_and_revision():
     limit = factories.LimitFactory(
         number=2, high=12, source_kind="published", source="Handbook, p. 3"
     )
-    found = written_limit(limit)
-    assert found.source == "published text: Handbook, p. 3 (limit 2)"
+    findings = written_limit(limit)
+    assert findings.source == "published text: Handbook, p. 3 (limit 2)"
     assert written_limit(None) is None
 
 
@@ -60,29 +62,33 @@ def test_a_designs_own_limit_is_found_by_its_revision():
     own = factories.LimitFactory(
         characteristic=limit.characteristic, design_revision=design, high=3
     )
-    asked = limit.characteristic
-    assert limit_for(asked, design, None, factories.NOON).limit == own
-    assert limit_for(asked, None, None, factories.NOON).limit == limit
+    characteristic = limit.characteristic
+    assert limit_for(characteristic, design, None, factories.NOON).limit == own
+    assert limit_for(characteristic, None, None, factories.NOON).limit == limit
 
 
 def test_without_a_limit_there_is_none():
-    asked = factories.CharacteristicFactory()
-    assert limit_for(asked, None, None, factories.NOON) is None
+    characteristic = factories.CharacteristicFactory()
+    assert limit_for(characteristic, None, None, factories.NOON) is None
 
 
 def test_a_press_load_brings_the_range_of_its_glue():
     load = factories.PressLoadFactory()
     limit = load_limit(load)
     assert (limit.low, limit.high, limit.unit) == (1_000_000, 1_400_000, "Pa")
-    asked = factories.CharacteristicFactory(on="load", computed="glue_line_pressure")
-    assert limit_from(asked, {}, load=load) == limit
+    characteristic = factories.CharacteristicFactory(
+        on="load", computed="glue_line_pressure"
+    )
+    assert limit_from(characteristic, {}, load=load) == limit
 
 
 def test_other_readings_on_a_load_have_the_routes_limit():
     limit = factories.LimitFactory(characteristic__on="load")
     load = factories.PressLoadFactory()
-    asked = limit.characteristic
-    assert limit_from(asked, {asked.pk: limit}, load=load).limit == limit
+    characteristic = limit.characteristic
+    assert (
+        limit_from(characteristic, {characteristic.pk: limit}, load=load).limit == limit
+    )
 
 
 def test_one_query_at_most(django_assert_num_queries, station):

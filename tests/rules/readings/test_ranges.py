@@ -69,10 +69,10 @@ def test_points_are_whole_once_as_many_as_asked_are_read(
     characteristics = pair(stage, at_least=4)
     for n in range(count):
         read(characteristics[0], propeller, f"110.0{n}")
-    found, context = groups(propeller, characteristics)
-    assert bool(found) is whole
+    findings, context = groups(propeller, characteristics)
+    assert bool(findings) is whole
     if whole:
-        row = row_of(found[0], context, keep_limit=False)
+        row = row_of(findings[0], context, keep_limit=False)
         assert row.entered == f"0.0{count - 1}"
         assert row.verdict == "inside"
 
@@ -124,8 +124,8 @@ def test_a_new_difference_takes_the_place_of_the_one_before(stage, propeller):
 def test_a_difference_without_its_readings_is_named(stage, propeller):
     characteristics = pair(stage)
     row = read(characteristics[1], propeller, "0.02")
-    found, context = groups(propeller, characteristics)
-    assert without_readings(characteristics[1], context, found) == [row]
+    findings, context = groups(propeller, characteristics)
+    assert without_readings(characteristics[1], context, findings) == [row]
 
 
 def test_a_difference_of_nothing_known_is_none(stage, propeller):

@@ -21,16 +21,16 @@ pytestmark = pytest.mark.django_db
 
 
 @pytest.fixture
-def asked(shop):
+def characteristic(shop):
     return factories.CharacteristicFactory()
 
 
 @pytest.fixture
-def draft(asked):
-    blank = factories.BlankFactory(route=asked.stage.revision)
+def draft(characteristic):
+    blank = factories.BlankFactory(route=characteristic.stage.revision)
     return Draft(
         subject=factories.PropellerFactory(blank=blank),
-        characteristic=asked,
+        characteristic=characteristic,
         entered=" 1,50 ",
         unit="mm",
         happened_at=factories.NOON,
@@ -42,8 +42,8 @@ def context(draft):
     return context_for(draft.subject, [draft.characteristic], [draft.gauge])
 
 
-def test_everything_is_kept_with_the_verdict(draft, asked):
-    limit = factories.LimitFactory(characteristic=asked, low=1, high="1.5")
+def test_everything_is_kept_with_the_verdict(draft, characteristic):
+    limit = factories.LimitFactory(characteristic=characteristic, low=1, high="1.5")
     row = judged_row(draft, context(draft), ["Flagged."]).reading
     assert (row.entered, row.unit, row.point) == ("1,50", "mm", "root")
     assert (row.low, row.high, row.limit) == (1, Decimal("1.5"), limit)
@@ -51,9 +51,9 @@ def test_everything_is_kept_with_the_verdict(draft, asked):
     assert row.judged == Decimal("1.5")
 
 
-def test_a_limit_that_came_later_is_flagged(draft, asked):
+def test_a_limit_that_came_later_is_flagged(draft, characteristic):
     factories.LimitFactory(
-        characteristic=asked,
+        characteristic=characteristic,
         high=2,
         in_force_from=factories.NOON + dt.timedelta(days=1),
     )
@@ -74,25 +74,27 @@ def test_without_a_limit_nothing_is_stored_of_one(draft):
     assert (row.low, row.high, row.limit_source) == (None, None, "")
 
 
-def test_a_question_keeps_no_limit_and_no_unit(draft, asked):
+def test_a_question_keeps_no_limit_and_no_unit(draft, characteristic):
     question = factories.CharacteristicFactory(
-        stage=asked.stage, kind="yes_no", unit=""
+        stage=characteristic.stage, kind="yes_no", unit=""
     )
     mine = dataclasses.replace(draft, characteristic=question, entered="Y")
     row = judged_row(mine, context(mine), []).reading
     assert (row.entered, row.unit, row.verdict) == ("yes", "", "inside")
 
 
-def test_words_are_kept_as_said(draft, asked):
-    note = factories.CharacteristicFactory(stage=asked.stage, kind="note", unit="")
+def test_words_are_kept_as_said(draft, characteristic):
+    note = factories.CharacteristicFactory(
+        stage=characteristic.stage, kind="note", unit=""
+    )
     mine = dataclasses.replace(draft, characteristic=note, entered="TA-68 001")
     row = judged_row(mine, context(mine), []).reading
     assert (row.entered, row.verdict) == ("TA-68 001", "no_limit")
 
 
-def test_what_can_not_be_computed_is_said_at_the_figure(draft, asked):
+def test_what_can_not_be_computed_is_said_at_the_figure(draft, characteristic):
     shown = factories.CharacteristicFactory(
-        stage=asked.stage, on="load", unit="MPa", computed="glue_line_pressure"
+        stage=characteristic.stage, on="load", unit="MPa", computed="glue_line_pressure"
     )
     load = factories.PressLoadFactory()
     mine = dataclasses.replace(

@@ -14,7 +14,7 @@ def propeller(db):
     return factories.PropellerFactory(blank=factories.glued_blank(laminations=3))
 
 
-def asked(propeller, scope="propeller", **kwargs):
+def characteristic(propeller, scope="propeller", **kwargs):
     stage = factories.StageFactory(revision=propeller.blank.route, scope=scope)
     return factories.CharacteristicFactory(stage=stage, **kwargs)
 
@@ -30,14 +30,17 @@ def places(characteristic, thing):
 
 
 def test_once_is_one_place(propeller):
-    assert places(asked(propeller), propeller) == [""]
+    assert places(characteristic(propeller), propeller) == [""]
 
 
 def test_each_blade_and_each_station_of_each_blade(propeller):
-    assert places(asked(propeller, per="blade"), propeller) == ["blade 1", "blade 2"]
-    found = places(asked(propeller, per="station"), propeller)
-    assert len(found) == 8
-    assert found[:3] == [
+    assert places(characteristic(propeller, per="blade"), propeller) == [
+        "blade 1",
+        "blade 2",
+    ]
+    findings = places(characteristic(propeller, per="station"), propeller)
+    assert len(findings) == 8
+    assert findings[:3] == [
         "blade 1 at 258 mm",
         "blade 2 at 258 mm",
         "blade 1 at 430 mm",
@@ -45,7 +48,7 @@ def test_each_blade_and_each_station_of_each_blade(propeller):
 
 
 def test_a_difference_of_blades_has_a_place_a_station(propeller):
-    spread = asked(
+    spread = characteristic(
         propeller, per="station", computed="range_of_blades", compares="angle"
     )
     assert places(spread, propeller)[0] == "at 258 mm"
@@ -53,13 +56,13 @@ def test_a_difference_of_blades_has_a_place_a_station(propeller):
 
 
 def test_joints_lie_between_laminations(propeller):
-    gap = asked(propeller, scope="blank", on="blank", per="joint")
+    gap = characteristic(propeller, scope="blank", on="blank", per="joint")
     assert places(gap, propeller.blank) == ["joint 1", "joint 2"]
 
 
 def test_each_part_of_a_blank_is_a_place(propeller):
     blank = propeller.blank
-    mass = asked(propeller, scope="blank", on="lamination")
+    mass = characteristic(propeller, scope="blank", on="lamination")
     numbers = [x.number for x in blank.laminations.order_by("position")]
     assert places(mass, blank) == [f"lamination {n}" for n in numbers]
 
@@ -67,14 +70,14 @@ def test_each_part_of_a_blank_is_a_place(propeller):
 def test_one_coupon_of_a_mix_is_enough(propeller):
     mix = propeller.blank.spreads.first().mix
     coupons = [factories.CouponFactory(mix=mix) for _ in range(2)]
-    fibres = asked(propeller, scope="blank", on="coupon")
+    fibres = characteristic(propeller, scope="blank", on="coupon")
     assert len(places(fibres, propeller.blank)) == 1
     factories.ReadingFactory(characteristic=fibres, propeller=None, coupon=coupons[1])
     assert open_slots(state_of(fibres, propeller.blank)) == []
 
 
 def test_what_is_left_counts_down(propeller):
-    hub = asked(propeller, at_least=4, name="Hub")
+    hub = characteristic(propeller, at_least=4, name="Hub")
     for left in (4, 3):
         [slot] = open_slots(state_of(hub, propeller))
         assert slot.left == left
@@ -82,17 +85,21 @@ def test_what_is_left_counts_down(propeller):
 
 
 def test_a_difference_is_wanted_once_however_many_are_asked(propeller):
-    spread = asked(propeller, computed="range_of_points", compares="hub", at_least=4)
+    spread = characteristic(
+        propeller, computed="range_of_points", compares="hub", at_least=4
+    )
     [slot] = open_slots(state_of(spread, propeller))
     assert slot.left == 1
 
 
 def test_what_is_not_required_leaves_no_place_open(propeller):
-    assert open_slots(state_of(asked(propeller, required=False), propeller)) == []
+    assert (
+        open_slots(state_of(characteristic(propeller, required=False), propeller)) == []
+    )
 
 
 def test_missing_readings_in_words(propeller):
-    hub = asked(propeller, name="Hub thickness", at_least=2)
+    hub = characteristic(propeller, name="Hub thickness", at_least=2)
     slot_list = open_slots(state_of(hub, propeller))
     assert in_words(hub, slot_list, propeller) == "Hub thickness: 2 readings missing."
 

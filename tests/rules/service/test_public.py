@@ -17,40 +17,40 @@ def state(kind="delivered", held=False, notices=(), record=RECORD):  # noqa: FBT
 
 @pytest.mark.parametrize("kind", Propeller.State.values)
 def test_every_state_has_its_words(kind):
-    found = state(kind)
-    assert found.word
-    assert found.sentences
+    findings = state(kind)
+    assert findings.word
+    assert findings.sentences
 
 
 @pytest.mark.parametrize("kind", ["scrapped", "retired"])
 def test_the_end_outweighs_everything(kind):
-    found = state(kind, held=True, notices=[STOP, LOOK])
-    assert found.verdict == "outside"
-    assert len(found.sentences) == 1
+    findings = state(kind, held=True, notices=[STOP, LOOK])
+    assert findings.verdict == "outside"
+    assert len(findings.sentences) == 1
 
 
 def test_a_notice_that_forbids_flying_outweighs_a_hold():
-    found = state(held=True, notices=[LOOK, STOP])
-    assert (found.verdict, found.word) == ("outside", "do not fly")
-    assert "Hub cracks" in found.sentences[0]
-    assert len(found.sentences) == 3
+    findings = state(held=True, notices=[LOOK, STOP])
+    assert (findings.verdict, findings.word) == ("outside", "do not fly")
+    assert "Hub cracks" in findings.sentences[0]
+    assert len(findings.sentences) == 3
 
 
 def test_a_hold_is_said_and_its_comfort_left_out():
-    found = state(held=True)
-    assert (found.verdict, found.word) == ("hold", "under question")
-    assert not any("nothing against it" in s for s in found.sentences)
+    findings = state(held=True)
+    assert (findings.verdict, findings.word) == ("hold", "under question")
+    assert not any("nothing against it" in s for s in findings.sentences)
 
 
 def test_another_notice_is_no_good_state_either():
-    found = state(notices=[LOOK])
-    assert (found.verdict, found.word) == ("hold", "notice in force")
+    findings = state(notices=[LOOK])
+    assert (findings.verdict, findings.word) == ("hold", "notice in force")
 
 
 @pytest.mark.parametrize("kind", ["in_work", "returned"])
 def test_what_is_not_released_is_never_to_be_fitted_whatever_else(kind):
-    for found in (state(kind), state(kind, held=True), state(kind, notices=[LOOK])):
-        assert any("Do not fit it" in s for s in found.sentences)
+    for findings in (state(kind), state(kind, held=True), state(kind, notices=[LOOK])):
+        assert any("Do not fit it" in s for s in findings.sentences)
 
 
 def test_a_delivered_one_without_a_record_says_so():

@@ -34,8 +34,8 @@ def test_mix_used_for_a_repair_leads_to_its_glue_lots(act, propeller):
     mix = factories.MixFactory()
     used(act, propeller, mix)
     assert where_from(propeller).glue_lots == [mix.resin_lot, mix.hardener_lot]
-    (found,) = where_to("lot", mix.hardener_lot.pk).propellers
-    assert found.serial == "2019-004"
+    (result,) = where_to("lot", mix.hardener_lot.pk).propellers
+    assert result.serial == "2019-004"
 
 
 def test_material_on_a_blank(act, propeller):

@@ -68,9 +68,9 @@ def issue(made, released):
 
 def test_the_paper_the_facts_and_the_seal_belong_together(issue, keys):
     record = issue(packing="Sealed bag")
-    found = examine(read_kept(record.pdf), [keys.public])
-    assert found.genuine
-    assert found.facts_digest == record.facts_digest
+    result = examine(read_kept(record.pdf), [keys.public])
+    assert result.genuine
+    assert result.facts_digest == record.facts_digest
     facts = json.loads(record.facts)
     assert chain.canonical(facts).decode() == record.facts
     assert facts["record"]["packing"] == "Sealed bag"

@@ -95,40 +95,43 @@ class TestPresses:
 class TestClosing:
     def test_several_blanks_in_one_load(self, act, press):
         first, second = glued(), glued()
-        found = load(act, press, first, second)
-        assert found.number == "P0001"
-        assert [row.verdict for row in found.loaded.all()] == [Verdict.INSIDE] * 2
+        result = load(act, press, first, second)
+        assert result.number == "P0001"
+        assert [row.verdict for row in result.loaded.all()] == [Verdict.INSIDE] * 2
         # Trapezoids over the factory's drawing, two arms a blank, two blanks.
         width = [(0, 170), (258, 165), (430, 160), (645, 145), (774, 120), (880, 120)]
         arm = sum((r2 - r1) * (w1 + w2) / 2 for (r1, w1), (r2, w2) in pairwise(width))
-        assert float(found.glued_area_mm2) == pytest.approx(2 * 2 * arm, abs=0.1)
+        assert float(result.glued_area_mm2) == pytest.approx(2 * 2 * arm, abs=0.1)
         first.refresh_from_db()
         assert first.state == Blank.State.PRESSED
 
     def test_pressure_suits_every_glue_in_it(self, act, press):
         low = factories.GlueSheetFactory(pressure_low_pa=700_000)
         tight = factories.GlueSheetFactory(pressure_high_pa=1_200_000)
-        found = load(
+        result = load(
             act,
             press,
             glued(mix=factories.MixFactory(sheet=low)),
             glued(mix=factories.MixFactory(sheet=tight)),
         )
-        assert (found.pressure_low_pa, found.pressure_high_pa) == (1_000_000, 1_200_000)
-        assert found.flags == ""
+        assert (result.pressure_low_pa, result.pressure_high_pa) == (
+            1_000_000,
+            1_200_000,
+        )
+        assert result.flags == ""
 
     def test_no_pressure_that_suits_them_all_is_flagged(self, act, press):
         soft = factories.GlueSheetFactory(
             pressure_low_pa=100_000, pressure_high_pa=300_000
         )
-        found = load(act, press, glued(mix=factories.MixFactory(sheet=soft)), glued())
-        assert "No pressure suits every glue" in found.flags
+        result = load(act, press, glued(mix=factories.MixFactory(sheet=soft)), glued())
+        assert "No pressure suits every glue" in result.flags
 
     def test_a_joint_that_waited_too_long_is_flagged(self, act, press):
         # 6 of 10 minutes open leave 40 % of 60 minutes closed: rule of the bulletin
         # in the Falco construction manual, App. D, rev. 4.
-        found = load(act, press, glued(), on=8 + 25)
-        row = found.loaded.get()
+        result = load(act, press, glued(), on=8 + 25)
+        row = result.loaded.get()
         assert row.verdict == Verdict.OUTSIDE
         assert "waited 25 min for pressure; the sheet allows 24 min" in row.flags
         assert "after 6 min open" in row.flags
@@ -193,35 +196,35 @@ class TestClosing:
 
 class TestOpening:
     def test_opened_after_its_press_time_it_has_no_flag_but_its_gaps(self, act, press):
-        found = load(act, press, glued())
+        result = load(act, press, glued())
         for hour in range(17):
             pressing.add_sample(
                 act=act,
-                load=found,
+                load=result,
                 at=minutes(30 + 60 * hour),
                 entered="180",
                 unit="bar",
                 temperature_c=Decimal(20),
             )
-        opened = pressing.open_press(act=act, load=found, off_at=minutes(30 + 960))
+        opened = pressing.open_press(act=act, load=result, off_at=minutes(30 + 960))
         assert opened.opened_flags == ""
         assert not Hold.objects.exists()
         assert Blank.objects.get().state == Blank.State.GLUED
 
     def test_opened_too_early_is_flagged(self, act, press):
-        found = load(act, press, glued())
+        result = load(act, press, glued())
         for minute in (30, 270):
             pressing.add_sample(
                 act=act,
-                load=found,
+                load=result,
                 at=minutes(minute),
                 entered="180",
                 unit="bar",
                 temperature_c=Decimal(20),
             )
-        opened = pressing.open_press(act=act, load=found, off_at=minutes(270))
+        opened = pressing.open_press(act=act, load=result, off_at=minutes(270))
         assert "Opened with 25 % of the press time" in opened.opened_flags
-        hold = Hold.objects.get(load=found)
+        hold = Hold.objects.get(load=result)
         assert "Opened with 25 %" in hold.reason
         assert hold.happened_at == minutes(270)
 
@@ -236,45 +239,45 @@ class TestOpening:
     def test_a_loggers_file_that_comes_later_answers_what_was_not_known(
         self, act, press
     ):
-        found = load(act, press, glued())
-        pressing.open_press(act=act, load=found, off_at=minutes(30 + 960))
+        result = load(act, press, glued())
+        pressing.open_press(act=act, load=result, off_at=minutes(30 + 960))
         rows = "\n".join(f"{hour};180;20" for hour in range(17))
         heading = "elapsed [h];pressure [bar];temperature [°C]"
         pressing.import_samples(
-            act=act, load=found, text=f"{heading}\n{rows}", unit="bar"
+            act=act, load=result, text=f"{heading}\n{rows}", unit="bar"
         )
-        found.refresh_from_db()
-        assert found.opened_flags == ""
+        result.refresh_from_db()
+        assert result.opened_flags == ""
         assert not Hold.objects.exists()
 
     def test_pressure_that_never_came_up_holds_the_load(self, act, press):
-        found = load(act, press, glued())
+        result = load(act, press, glued())
         pressing.add_sample(
-            act=act, load=found, at=minutes(40), entered="40", unit="bar"
+            act=act, load=result, at=minutes(40), entered="40", unit="bar"
         )
         assert not Hold.objects.exists()
-        pressing.open_press(act=act, load=found, off_at=minutes(990))
-        assert "never reached" in Hold.objects.get(load=found).reason
+        pressing.open_press(act=act, load=result, off_at=minutes(990))
+        assert "never reached" in Hold.objects.get(load=result).reason
 
     @pytest.mark.parametrize("off", [30, 29, 0, 60 * 24 * 365 * 50])
     def test_off_before_on_or_in_the_future_is_refused(self, act, press, off):
-        found = load(act, press, glued())
+        result = load(act, press, glued())
         with pytest.raises(Refusal) as refusal:
-            pressing.open_press(act=act, load=found, off_at=minutes(off))
+            pressing.open_press(act=act, load=result, off_at=minutes(off))
         assert fields(refusal) == {"off_at"}
-        found.refresh_from_db()
-        assert found.off_at is None
+        result.refresh_from_db()
+        assert result.off_at is None
 
     def test_not_before_a_sample_under_pressure(self, act, press):
-        found = load(act, press, glued())
+        result = load(act, press, glued())
         pressing.add_sample(
-            act=act, load=found, at=minutes(100), entered="180", unit="bar"
+            act=act, load=result, at=minutes(100), entered="180", unit="bar"
         )
         with pytest.raises(Refusal, match="taken under pressure"):
-            pressing.open_press(act=act, load=found, off_at=minutes(90))
+            pressing.open_press(act=act, load=result, off_at=minutes(90))
 
     def test_a_press_is_opened_once(self, act, press):
-        found = load(act, press, glued())
-        pressing.open_press(act=act, load=found, off_at=minutes(990))
+        result = load(act, press, glued())
+        pressing.open_press(act=act, load=result, off_at=minutes(990))
         with pytest.raises(Refusal, match="was opened at"):
-            pressing.open_press(act=act, load=found, off_at=minutes(991))
+            pressing.open_press(act=act, load=result, off_at=minutes(991))

@@ -57,9 +57,9 @@ class TestTyping:
     def test_the_pressure_at_the_glue_line_comes_back_at_once(self, act, load):
         # 10 MPa on 4 rams of 63 mm over 1830 x 152 mm is 0.44827 MPa: closed form in
         # shared check values, p = p_gauge n (pi/4) d2 / A.
-        found = sample(act, load, 1, "10", "MPa")
-        assert found.glue_line_pa == pytest.approx(448_270, rel=1e-4)
-        assert (found.entered, found.unit) == ("10", "MPa")
+        result = sample(act, load, 1, "10", "MPa")
+        assert result.glue_line_pa == pytest.approx(448_270, rel=1e-4)
+        assert (result.entered, result.unit) == ("10", "MPa")
 
     def test_it_is_kept_as_it_was_typed(self, act, load):
         assert sample(act, load, 1, " 100,50 ").entered == "100,50"
@@ -102,16 +102,16 @@ class TestTyping:
             press__nut_factor="0.2",
             glued_area_mm2=250_000,
         )
-        found = sample(act, load, 1, "40", "N.m")
-        assert found.glue_line_pa == pytest.approx(1e6)
+        result = sample(act, load, 1, "40", "N.m")
+        assert result.glue_line_pa == pytest.approx(1e6)
         with pytest.raises(Refusal):
             sample(act, load, 2, "40", "bar")
 
 
 class TestGauges:
     def test_a_gauge_in_date_is_named(self, act, load, gauge):
-        found = sample(act, load, 1, gauge=gauge)
-        assert (found.gauge, found.flags) == (gauge, "")
+        result = sample(act, load, 1, gauge=gauge)
+        assert (result.gauge, result.flags) == (gauge, "")
 
     def test_a_withdrawn_gauge_is_refused(self, act, load, gauge):
         Gauge.objects.filter(pk=gauge.pk).update(state=Gauge.State.WITHDRAWN)
@@ -192,10 +192,10 @@ class TestImporting:
     ):
         rows = [f"{at(i):%Y-%m-%d %H:%M:%S};100,{i % 10};21,5" for i in range(600)]
         with django_assert_max_num_queries(60):
-            found = self.read(act, load, log(*rows), gauge=gauge)
-        assert len(found) == PressSample.objects.filter(gauge=gauge).count() == 600
-        assert found[7].entered == "100,7"
-        assert found[0].temperature_c == Decimal("21.5")
+            result = self.read(act, load, log(*rows), gauge=gauge)
+        assert len(result) == PressSample.objects.filter(gauge=gauge).count() == 600
+        assert result[7].entered == "100,7"
+        assert result[0].temperature_c == Decimal("21.5")
         assert not Hold.objects.exists()
 
     def test_every_bad_line_is_named_and_none_comes_in(self, act, load):
@@ -226,8 +226,8 @@ class TestImporting:
 
     def test_fahrenheit_is_converted(self, act, load):
         text = log(f"{at(1):%Y-%m-%d %H:%M:%S};100;68").replace("°C", "°F")
-        [found] = self.read(act, load, text, temperature_unit="degF")
-        assert found.temperature_c == 20
+        [result] = self.read(act, load, text, temperature_unit="degF")
+        assert result.temperature_c == 20
 
     @pytest.mark.parametrize(
         ("chosen", "field"),

@@ -19,7 +19,7 @@ def propeller(shop):
 
 
 @pytest.fixture
-def asked(propeller):
+def characteristic(propeller):
     stage = factories.StageFactory(revision=propeller.blank.route, code="shape")
     angle = factories.CharacteristicFactory(
         stage=stage,
@@ -38,7 +38,7 @@ def asked(propeller):
 
 
 @pytest.fixture
-def run(act, asked):
+def run(act, characteristic):
     def call(*lines, head=HEAD):
         return import_readings(act=act, text="\n".join([head, *lines]))
 
@@ -58,12 +58,12 @@ def test_good_lines_are_judged_and_kept_in_one_entry(run):
     assert LedgerEntry.objects.get().subject == "2 lines"
 
 
-def test_differences_are_computed_as_when_logged_by_hand(run, asked):
+def test_differences_are_computed_as_when_logged_by_hand(run, characteristic):
     run(
         "propeller,2026-001,shape,tip,0.0,mm,2026-03-02 12:00,,1,",
         "propeller,2026-001,shape,tip,1.2,mm,2026-03-02 12:01,,2,",
     )
-    assert Reading.objects.get(characteristic=asked[2]).entered == "1.2"
+    assert Reading.objects.get(characteristic=characteristic[2]).entered == "1.2"
 
 
 def test_semicolons_and_decimal_commas_are_read(run):
@@ -90,19 +90,19 @@ def test_every_bad_line_is_named_by_its_number_and_none_is_kept(run):
             GOOD.replace("2026-03-02", "2126-03-02"),
             "propeller,2026-001",
         )
-    found = problems(refused)
-    numbers = [s.partition(":")[0] for s in found]
+    findings = problems(refused)
+    numbers = [s.partition(":")[0] for s in findings]
     assert numbers == [f"Line {n}" for n in range(3, 14)]
-    assert "is not a number" in found[0]
-    assert "psi is a unit of pressure" in found[1]
-    assert "there is no propeller 2026-999" in found[2]
-    assert "no reading colour at stage shape" in found[3]
-    assert "no date and time" in found[4]
-    assert "there is no 7" in found[5]
-    assert "'x' is no number of a blade" in found[6]
-    assert "no station at 259" in found[7]
-    assert "there is no gauge G99" in found[8]
-    assert "still to come" in found[9]
+    assert "is not a number" in findings[0]
+    assert "psi is a unit of pressure" in findings[1]
+    assert "there is no propeller 2026-999" in findings[2]
+    assert "no reading colour at stage shape" in findings[3]
+    assert "no date and time" in findings[4]
+    assert "there is no 7" in findings[5]
+    assert "'x' is no number of a blade" in findings[6]
+    assert "no station at 259" in findings[7]
+    assert "there is no gauge G99" in findings[8]
+    assert "still to come" in findings[9]
     assert not Reading.objects.exists()
     assert not LedgerEntry.objects.exists()
 

@@ -60,9 +60,11 @@ def test_things_are_found_a_query_a_kind(django_assert_num_queries):
     rows = [f"Board,{b.number},c,d,e,f" for b in boards]
     lines = read_lines("\n".join([HEAD, *rows, "gauge,G1,c,d,e,f"]))
     with django_assert_num_queries(1):
-        batches, found = batches_of(lines)
+        batches, batches_here = batches_of(lines)
     assert [b.thing for b in batches] == boards
-    assert [f.sentence for f in found] == ["Line 22: there is no gauge G1 in the book."]
+    assert [f.sentence for f in batches_here] == [
+        "Line 22: there is no gauge G1 in the book."
+    ]
 
 
 @pytest.mark.django_db

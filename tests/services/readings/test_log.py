@@ -37,9 +37,11 @@ def stage(propeller):
 
 @pytest.fixture
 def track(stage):
-    asked = factories.CharacteristicFactory(stage=stage, name="Track", code="track")
-    factories.LimitFactory(characteristic=asked, high="1.5")
-    return asked
+    characteristic = factories.CharacteristicFactory(
+        stage=stage, name="Track", code="track"
+    )
+    factories.LimitFactory(characteristic=characteristic, high="1.5")
+    return characteristic
 
 
 @pytest.fixture
@@ -114,14 +116,16 @@ def test_without_a_limit_there_is_no_verdict_but_that(log, stage):
     [("yes", "yes", "inside"), ("Y", "yes", "inside"), ("No", "no", "outside")],
 )
 def test_yes_is_inside_and_no_is_outside(log, stage, answer, kept, verdict):
-    asked = factories.CharacteristicFactory(stage=stage, kind="yes_no", unit="")
-    reading = log(characteristic=asked, entered=answer, unit="")
+    characteristic = factories.CharacteristicFactory(
+        stage=stage, kind="yes_no", unit=""
+    )
+    reading = log(characteristic=characteristic, entered=answer, unit="")
     assert (reading.entered, reading.verdict) == (kept, verdict)
 
 
 def test_words_have_no_limit(log, stage):
-    asked = factories.CharacteristicFactory(stage=stage, kind="note", unit="")
-    reading = log(characteristic=asked, entered="Smooth, one run", unit="")
+    characteristic = factories.CharacteristicFactory(stage=stage, kind="note", unit="")
+    reading = log(characteristic=characteristic, entered="Smooth, one run", unit="")
     assert reading.verdict == Verdict.NO_LIMIT
 
 
@@ -143,32 +147,34 @@ def test_words_have_no_limit(log, stage):
     ],
 )
 def test_bad_input_is_refused_at_its_field(log, changes, field, part):
-    found = refused(log, **changes)
-    assert field in fields(found)
-    assert any(part.lower() in s.lower() for s in sentences(found))
+    findings = refused(log, **changes)
+    assert field in fields(findings)
+    assert any(part.lower() in s.lower() for s in sentences(findings))
 
 
 def test_every_reason_comes_at_once(log):
-    found = refused(log, entered="ten", unit="psi", blade=3)
-    assert {"entered", "unit", "blade"} <= set(fields(found))
+    result = refused(log, entered="ten", unit="psi", blade=3)
+    assert {"entered", "unit", "blade"} <= set(fields(result))
 
 
 def test_moisture_of_103_percent_is_a_slip_of_the_pen(log, act, noon):
     stage = factories.StageFactory(scope="board")
-    asked = factories.CharacteristicFactory(
+    characteristic = factories.CharacteristicFactory(
         stage=stage, on="board", name="Moisture content", unit="%", plausible_high=40
     )
     board = factories.BoardFactory()
-    found = refused(log, subject=board, characteristic=asked, entered="103", unit="%")
-    [sentence] = sentences(found)
+    findings = refused(
+        log, subject=board, characteristic=characteristic, entered="103", unit="%"
+    )
+    [sentence] = sentences(findings)
     assert sentence.startswith("103 % is more than 40 %")
-    assert log(subject=board, characteristic=asked, entered="40", unit="%")
+    assert log(subject=board, characteristic=characteristic, entered="40", unit="%")
 
 
 def test_a_mass_is_never_negative(log, stage):
-    asked = factories.CharacteristicFactory(stage=stage, unit="g")
-    found = refused(log, characteristic=asked, entered="-1", unit="g")
-    assert sentences(found) == ["-1 g: a mass can't be negative."]
+    characteristic = factories.CharacteristicFactory(stage=stage, unit="g")
+    findings = refused(log, characteristic=characteristic, entered="-1", unit="g")
+    assert sentences(findings) == ["-1 g: a mass can't be negative."]
 
 
 def test_a_length_may_be_negative(log):
@@ -176,17 +182,17 @@ def test_a_length_may_be_negative(log):
 
 
 def test_the_wrong_kind_of_thing_is_refused(log, propeller):
-    found = refused(log, subject=propeller.blank)
+    findings = refused(log, subject=propeller.blank)
     assert (
         f"Track is read on a propeller, not on blank {propeller.blank}."
-        in sentences(found)
+        in sentences(findings)
     )
 
 
 def test_a_stage_of_another_route_is_refused(log):
     other = factories.CharacteristicFactory()
-    found = refused(log, characteristic=other)
-    assert any("belongs to" in s for s in sentences(found))
+    findings = refused(log, characteristic=other)
+    assert any("belongs to" in s for s in sentences(findings))
 
 
 def test_a_scrapped_propeller_is_not_read(log, propeller):
@@ -205,10 +211,10 @@ def test_blades_stations_and_joints_are_those_of_the_design(log, stage, propelle
         "blade",
         "station",
     ]
-    found = refused(log, characteristic=angle, unit="deg", blade=3, station=mine)
-    assert sentences(found) == ["This design has blades 1 to 2; there is no 3."]
-    found = refused(log, characteristic=angle, unit="deg", blade=2, station=other)
-    assert "is of another design" in sentences(found)[0]
+    findings = refused(log, characteristic=angle, unit="deg", blade=3, station=mine)
+    assert sentences(findings) == ["This design has blades 1 to 2; there is no 3."]
+    findings = refused(log, characteristic=angle, unit="deg", blade=2, station=other)
+    assert "is of another design" in sentences(findings)[0]
 
 
 def test_a_joint_lies_in_the_stack(log, propeller, act, noon):
@@ -216,8 +222,8 @@ def test_a_joint_lies_in_the_stack(log, propeller, act, noon):
     gap = factories.CharacteristicFactory(stage=stage, on="blank", per="joint")
     blank = propeller.blank
     assert log(subject=blank, characteristic=gap, joint=5)
-    found = refused(log, subject=blank, characteristic=gap, joint=6)
-    assert sentences(found) == ["This stack has joints 1 to 5; there is no 6."]
+    findings = refused(log, subject=blank, characteristic=gap, joint=6)
+    assert sentences(findings) == ["This stack has joints 1 to 5; there is no 6."]
     assert refused(log, subject=blank, characteristic=gap, joint=0)
 
 
@@ -267,16 +273,16 @@ def test_under_the_guarded_rule_a_reading_near_the_limit_is_undecided(
 
 
 def test_a_gauge_that_is_needed_is_named(log, stage):
-    asked = factories.CharacteristicFactory(stage=stage, gauge_needed=True)
-    assert fields(refused(log, characteristic=asked)) == ["gauge"]
+    characteristic = factories.CharacteristicFactory(stage=stage, gauge_needed=True)
+    assert fields(refused(log, characteristic=characteristic)) == ["gauge"]
 
 
 def test_a_gauge_reads_its_own_quantity_within_its_range(log, rule_gauge):
     other = factories.CalibrationFactory(gauge=factories.GaugeFactory(unit="psi")).gauge
     assert "reads psi, not mm" in sentences(refused(log, gauge=other))[0]
     assert log(gauge=rule_gauge, entered="2", unit="m")
-    found = refused(log, gauge=rule_gauge, entered="2.001", unit="m")
-    assert "0 to 2000 mm" in sentences(found)[0]
+    findings = refused(log, gauge=rule_gauge, entered="2.001", unit="m")
+    assert "0 to 2000 mm" in sentences(findings)[0]
 
 
 def test_an_overdue_gauge_is_refused_or_flagged_as_the_shop_sets(log, shop):
@@ -322,16 +328,18 @@ def test_the_gauge_of_a_press_is_judged_by_the_pressure_at_the_glue_line(
     stage = factories.StageFactory(
         revision=propeller.blank.route, scope="blank", evidence="press"
     )
-    asked = factories.CharacteristicFactory(
+    characteristic = factories.CharacteristicFactory(
         stage=stage, on="load", unit="psi", computed="glue_line_pressure"
     )
-    reading = log(subject=load, characteristic=asked, entered="1000", unit="psi")
+    reading = log(
+        subject=load, characteristic=characteristic, entered="1000", unit="psi"
+    )
     assert reading.judged_unit == "Pa"
     assert float(reading.judged) == pytest.approx(65.450 * 6894.757, rel=1e-3)
     assert reading.verdict == Verdict.INSIDE
     assert reading.value_si == pytest.approx(1000 * 6894.757, rel=1e-6)
     assert "maker's sheet" in reading.limit_source
-    low = log(subject=load, characteristic=asked, entered="980", unit="psi")
+    low = log(subject=load, characteristic=characteristic, entered="980", unit="psi")
     assert low.verdict == Verdict.OUTSIDE
 
 
@@ -341,15 +349,17 @@ def test_screws_are_read_as_torque(log, propeller):
         load=factories.PressLoadFactory(press=press), blank=propeller.blank
     ).load
     stage = factories.StageFactory(revision=propeller.blank.route, scope="blank")
-    asked = factories.CharacteristicFactory(
+    characteristic = factories.CharacteristicFactory(
         stage=stage, on="load", unit="psi", computed="glue_line_pressure"
     )
-    reading = log(subject=load, characteristic=asked, entered="90", unit="N.m")
+    reading = log(subject=load, characteristic=characteristic, entered="90", unit="N.m")
     # F = T / (K d) = 90 / (0.2 x 0.020) = 22 500 N; 12 F / 0.27 m2 = 1.0 MPa
     assert float(reading.judged) == pytest.approx(1.0e6)
     assert reading.verdict == Verdict.INSIDE
     assert fields(
-        refused(log, subject=load, characteristic=asked, entered="90", unit="psi")
+        refused(
+            log, subject=load, characteristic=characteristic, entered="90", unit="psi"
+        )
     ) == ["unit"]
 
 
@@ -360,10 +370,10 @@ def test_an_earlier_hold_point_blocks_until_it_is_signed(log, propeller, track):
     hold = factories.StageFactory(
         revision=propeller.blank.route, order=0, hold_point=True, name="Shape"
     )
-    found = refused(log)
+    findings = refused(log)
     assert (
         f"Hold point Shape of propeller {propeller} is not signed yet"
-        in (sentences(found)[0])
+        in (sentences(findings)[0])
     )
     assert hold.order < track.stage.order
 
@@ -374,8 +384,8 @@ def test_while_glue_is_wet_a_hold_point_only_warns(log, propeller):
         revision=route, order=0, hold_point=True, scope="blank", name="Dry stack"
     )
     glue_up = factories.StageFactory(revision=route, scope="blank", evidence="joints")
-    asked = factories.CharacteristicFactory(stage=glue_up, on="blank")
-    reading = log(subject=propeller.blank, characteristic=asked)
+    characteristic = factories.CharacteristicFactory(stage=glue_up, on="blank")
+    reading = log(subject=propeller.blank, characteristic=characteristic)
     assert "Hold point Dry stack" in reading.flags
 
 
@@ -397,13 +407,13 @@ def test_a_correction_is_a_new_row_judged_by_the_limit_of_the_old(log, act, trac
 
 def test_a_correction_says_why_and_is_made_once(log, act):
     old = log()
-    with pytest.raises(Refusal) as found:
+    with pytest.raises(Refusal) as findings:
         correct_reading(act=act, reading=old, entered="x", reason=" ")
-    assert {"reason", "entered"} <= set(fields(found))
+    assert {"reason", "entered"} <= set(fields(findings))
     correct_reading(act=act, reading=old, entered="1.1", reason="Slip")
-    with pytest.raises(Refusal) as found:
+    with pytest.raises(Refusal) as findings:
         correct_reading(act=act, reading=old, entered="1.2", reason="Slip")
-    assert "take the newest" in sentences(found)[0]
+    assert "take the newest" in sentences(findings)[0]
 
 
 def test_a_reading_of_the_wrong_thing_is_withdrawn_and_stays_readable(log, act):
@@ -439,9 +449,9 @@ def draft(**changes):
 
 def test_a_grid_is_written_whole_or_not_at_all(act, propeller, track):
     good, bad = draft(characteristic=track), draft(characteristic=track, entered="?")
-    with pytest.raises(Refusal) as found:
+    with pytest.raises(Refusal) as result:
         log_grid(act=act, subject=propeller, entries=[good, bad])
-    assert fields(found) == ["entered-1"]
+    assert fields(result) == ["entered-1"]
     assert not Reading.objects.exists()
     readings = log_grid(act=act, subject=propeller, entries=[good, good])
     assert [r.verdict for r in readings] == ["inside", "inside"]

@@ -67,15 +67,15 @@ class TestCount:
 
 class TestQuantity:
     @pytest.mark.parametrize(
-        ("typed", "found"),
+        ("typed", "result"),
         [
             ("24", (Decimal(24), "N.m")),
             ("24 ft.lb", (Decimal(24), "lbf.ft")),
             ("2 1/2 N.m", (Decimal("2.5"), "N.m")),
         ],
     )
-    def test_is_a_number_with_its_unit_as_entered(self, typed, found):
-        assert QuantityField(unit="N.m").clean(typed) == found
+    def test_is_a_number_with_its_unit_as_entered(self, typed, result):
+        assert QuantityField(unit="N.m").clean(typed) == result
 
     def test_of_another_kind_is_refused(self):
         assert "lbf.ft" in says(QuantityField(unit="N.m"), "24 mm")
@@ -88,8 +88,8 @@ class TestQuantity:
 class TestMoment:
     def test_is_of_the_shops_zone(self, settings):
         settings.TIME_ZONE = "America/New_York"
-        found = MomentField().clean("2026-03-04T14:05")
-        assert found == dt.datetime(2026, 3, 4, 19, 5, tzinfo=dt.UTC)
+        result = MomentField().clean("2026-03-04T14:05")
+        assert result == dt.datetime(2026, 3, 4, 19, 5, tzinfo=dt.UTC)
 
     def test_is_now_on_a_fresh_form_to_the_minute(self):
         class Form(ShopForm):
