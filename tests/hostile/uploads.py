@@ -1,5 +1,6 @@
 """Files that pose as photos, papers and logs."""
 
+import functools
 import io
 import struct
 import zipfile
@@ -17,6 +18,7 @@ GPS = 0x8825
 HEAD = b"elapsed [min],pressure [MPa]\n"
 
 
+@functools.cache
 def photos():
     """Give files for a field that takes a photo or a paper, by what they are."""
     return {
@@ -94,6 +96,7 @@ def photo_with_exif(tags, *, place=False):
     return out.getvalue()
 
 
+@functools.cache
 def zip_bomb():
     """Pack a hundred megabytes of zeros into a hundred kilobytes."""
     out = io.BytesIO()
