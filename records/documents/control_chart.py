@@ -10,7 +10,7 @@ from decimal import Decimal
 from html import escape
 
 from records.rules.trends import Trend
-from records.templatetags.quantities import plain
+from records.spelling.numbers import plain
 
 WIDTH, HEIGHT = 720.0, 300.0
 LEFT, RIGHT, TOP, BOTTOM = 12.0, 138.0, 16.0, 16.0

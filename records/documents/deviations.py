@@ -20,8 +20,9 @@ from records.queries.files import Damaged, read_kept
 from records.queries.pressing.history import press_history
 from records.queries.trace.serials import ranges
 from records.rules.deviations.opening import subject_called
-from records.rules.gates.stage import limits_in_words
-from records.templatetags.quantities import NOTHING, day, unit_name, when
+from records.spelling.moments import day, when
+from records.spelling.numbers import NOTHING
+from records.spelling.readings import figure_of, limit_of, name_of
 
 MOST_PHOTOS = 6
 
@@ -107,12 +108,10 @@ def _seen(whole: DeviationFile) -> Section:
 
 
 def _reading_row(reading: Reading) -> tuple[str, ...]:
-    place = [f"blade {reading.blade}"] if reading.blade else []
-    place += [f"at {reading.station}"] if reading.station else []
     return (
-        " ".join([reading.characteristic.name, *place]),
-        f"{reading.entered} {unit_name(reading.unit)}".strip(),
-        limits_in_words(reading) or "none stored",
+        name_of(reading),
+        figure_of(reading),
+        limit_of(reading) or "none stored",
         reading.get_verdict_display(),
         reading.gauge.number if reading.gauge else NOTHING,
         when(reading.happened_at),

@@ -7,9 +7,11 @@ from records.models import ConformityRecord, DeviationSubject, Reading
 from records.queries.provenance.dossiers import Dossier
 from records.queries.readings.context import is_late
 from records.queries.subjects import called
-from records.templatetags.quantities import NOTHING, both, plain, unit_name, when
-
-VERDICTS = {"outside": "OUTSIDE", "undecided": "UNDECIDED", "no_limit": "no limit"}
+from records.spelling.moments import when
+from records.spelling.numbers import NOTHING
+from records.spelling.quantities import in_unit
+from records.spelling.readings import figure_of, limit_of, place_of
+from records.spelling.verdicts import loud
 
 
 def papers(one: Dossier, place: Place) -> Section:
@@ -50,18 +52,12 @@ def readings(one: Dossier) -> Section:
 
 def _reading(row: Reading) -> list[str]:
     late = f", written {when(row.written_at)}" if is_late(row) else ""
-    where = [
-        f"blade {row.blade}" if row.blade else "",
-        f"station {plain(row.station.radius_mm)} mm" if row.station else "",
-        f"joint {row.joint}" if row.joint else "",
-        row.point,
-    ]
     return [
         when(row.happened_at) + late,
         called(row.subject),
         f"{row.characteristic.stage.name}: {row.characteristic.name}",
-        ", ".join(part for part in where if part) or NOTHING,
-        f"{row.entered} {unit_name(row.unit)}".strip(),
+        place_of(row) or NOTHING,
+        figure_of(row),
         _limit(row),
         with_flags(_verdict(row), row.flags),
         row.gauge.number if row.gauge else NOTHING,
@@ -70,17 +66,14 @@ def _reading(row: Reading) -> list[str]:
 
 
 def _limit(row: Reading) -> str:
-    if row.low is None and row.high is None:
+    sides = limit_of(row)
+    if not sides:
         return NOTHING
-    unit = row.judged_unit or row.unit
-    least = f"at least {both(row.low, unit)}" if row.low is not None else ""
-    most = f"at most {both(row.high, unit)}" if row.high is not None else ""
-    both_sides = ", ".join(side for side in (least, most) if side)
-    return f"{both_sides} ({row.limit_source})" if row.limit_source else both_sides
+    return f"{sides} ({row.limit_source})" if row.limit_source else sides
 
 
 def _verdict(row: Reading) -> str:
-    word = VERDICTS.get(row.verdict, row.get_verdict_display())
+    word = loud(row.verdict)
     return f"{word}; instead of an earlier one: {row.reason}" if row.reason else word
 
 
@@ -158,7 +151,8 @@ def service(one: Dossier) -> Section:
     rows += [
         [
             when(e.happened_at),
-            e.get_kind_display() + (f", {plain(e.hours)} h run" if e.hours else ""),
+            e.get_kind_display()
+            + (f", {in_unit(e.hours, 'h')} run" if e.hours else ""),
             e.findings,
         ]
         for e in made.service_events.all()

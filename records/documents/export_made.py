@@ -3,14 +3,9 @@
 from records.documents.export_table import Section, with_flags
 from records.models import JointSpread
 from records.queries.provenance.dossiers import Dossier, Pressed
-from records.templatetags.quantities import (
-    NOTHING,
-    mass,
-    plain,
-    pressure,
-    temperature,
-    when,
-)
+from records.spelling.moments import when
+from records.spelling.numbers import NOTHING, plain
+from records.spelling.quantities import in_unit, mass, pressure, temperature
 
 
 def laminations(one: Dossier) -> Section:
@@ -92,7 +87,7 @@ def coupons(one: Dossier) -> Section:
             when(test.happened_at),
             test.method,
             pressure(test.strength_pa),
-            f"{plain(test.wood_failure_pct)} %",
+            f"{in_unit(test.wood_failure_pct, '%')}",
             test.get_verdict_display(),
         ]
         for coupon in one.coupons

@@ -12,7 +12,7 @@ from records.documents import export_made as made
 from records.documents.export_table import Section
 from records.queries.files import place_of
 from records.queries.provenance.dossiers import Dossier, dossiers
-from records.templatetags.quantities import when
+from records.spelling.moments import when
 
 PROPELLERS, FILES = "propellers", "files"
 ENDINGS = {"application/pdf": ".pdf", "image/jpeg": ".jpg"}

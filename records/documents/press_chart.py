@@ -13,7 +13,8 @@ from html import escape
 from django.utils.timezone import localtime
 
 from records.queries.pressing.history import PressHistory
-from records.templatetags.quantities import pressure, when
+from records.spelling.moments import when
+from records.spelling.quantities import pressure
 
 WIDTH, LEFT, RIGHT = 480.0, 44.0, 14.0
 TOP, HEIGHT, GAP, HEAT_HEIGHT, FOOT = 24.0, 210.0, 34.0, 56.0, 40.0

@@ -10,7 +10,8 @@ from dataclasses import dataclass
 from html import escape
 
 from records.models import Reading
-from records.templatetags.quantities import one, unit_name
+from records.spelling.quantities import in_unit
+from records.spelling.units import unit_name
 
 WIDTH, HEIGHT = 720.0, 240.0
 LEFT, RIGHT, TOP, FOOT = 56.0, 12.0, 18.0, 34.0
@@ -130,7 +131,7 @@ def _scales(frame: Frame, points: Sequence[Point]) -> Iterator[str]:
     for value in _named(points):
         yield _text(LEFT - 6, frame.y(value) + 4, f"{value:.4g}", "end")
     for radius in sorted({p.radius for p in points}):
-        yield _text(frame.x(radius), HEIGHT - 14, one(int(radius), "mm"), "middle")
+        yield _text(frame.x(radius), HEIGHT - 14, in_unit(int(radius), "mm"), "middle")
 
 
 def _named(points: Sequence[Point]) -> list[float]:

@@ -19,6 +19,7 @@ from records.models import (
     Mix,
 )
 from records.queries.routes.revisions import in_force, newest_in_use
+from records.spelling.limits import source_of
 
 WOOD_FAILURE = "coupon-wood-failure"
 STRENGTH = "coupon-strength"
@@ -101,7 +102,7 @@ def limits_for(mix: Mix, moment: dt.datetime) -> CouponLimits:
     ]
     wood = _strictest(in_force_here, WOOD_FAILURE, "%")
     strength = _strictest(in_force_here, STRENGTH, "Pa")
-    sources = dict.fromkeys(_spelled(limit) for limit in (wood, strength) if limit)
+    sources = dict.fromkeys(source_of(limit) for limit in (wood, strength) if limit)
     return CouponLimits(
         wood_failure_pct=convert(_low(wood), wood.unit, "%") if wood else None,
         strength_pa=to_si(_low(strength), strength.unit) if strength else None,
@@ -142,7 +143,3 @@ def _strictest(
 
 def _low(limit: Limit) -> Decimal:
     return limit.low if limit.low is not None else Decimal(0)
-
-
-def _spelled(limit: Limit) -> str:
-    return f"{limit.get_source_kind_display()}: {limit.source} (limit {limit.number})"

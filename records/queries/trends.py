@@ -8,6 +8,7 @@ from django.db.models import Count, Max
 
 from records.models import Characteristic, Reading
 from records.queries.subjects import called
+from records.spelling.readings import place_of
 
 NEWEST = 120
 """Most readings in a series: a chart of more says nothing more."""
@@ -114,12 +115,8 @@ def _point(reading: Reading, *, from_drawing: bool) -> Point:
     value = reading.judged or Decimal(0)
     if from_drawing:
         value -= _middle(reading)
-    parts = [called(reading.subject)]
-    if reading.blade is not None:
-        parts.append(f"blade {reading.blade}")
-    if reading.station is not None:
-        parts.append(f"at {reading.station}")
-    return Point(reading, float(value), " ".join(parts))
+    name = f"{called(reading.subject)} {place_of(reading)}".strip()
+    return Point(reading, float(value), name)
 
 
 def _middle(reading: Reading) -> Decimal:

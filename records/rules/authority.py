@@ -4,7 +4,7 @@ import datetime as dt
 
 from records.models import Authority, Person
 from records.rules.finding import Finding
-from records.templatetags.quantities import day as spell_day
+from records.spelling.moments import day as spell_day
 
 
 def may(person: Person, act: Authority.Act, day: dt.date) -> list[Finding]:

@@ -4,7 +4,7 @@ import datetime as dt
 
 from records.models import BackupRun
 from records.rules.finding import Finding, warning
-from records.templatetags.quantities import when
+from records.spelling.moments import when
 
 LONG_AGO = dt.timedelta(hours=48)
 HOW = (

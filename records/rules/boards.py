@@ -7,7 +7,8 @@ from typing import Final
 
 from records.models import Blank, Board, BoardDefect, Lamination, Lot
 from records.rules.finding import Finding
-from records.templatetags.quantities import day
+from records.spelling.moments import day
+from records.spelling.quantities import in_unit
 
 Defect = tuple[str, str, bool]
 """Kind, place on the board, and whether it can be cut round."""
@@ -58,7 +59,8 @@ def board_size_is_plausible(**sizes_mm: Decimal | None) -> list[Finding]:
             name = field.removesuffix("_mm")
             findings.append(
                 Finding(
-                    f"A {name} of {size} mm is outside {low} to {high} mm. "
+                    f"A {name} of {in_unit(size, 'mm')} is outside {low} to "
+                    f"{in_unit(high, 'mm')}. "
                     "Check the figure and its unit.",
                     field,
                 )
@@ -126,8 +128,9 @@ def lamination_is_plausible(
     if mass_g is not None and most is not None and mass_g > most:
         findings.append(
             Finding(
-                f"{mass_g} g is more than the whole board {board} can weigh "
-                f"({most:.0f} g). Check the figure and its unit.",
+                f"{in_unit(mass_g, 'g')} is more than the whole board {board} can "
+                "weigh "
+                f"({in_unit(float(most), 'g')}). Check the figure and its unit.",
                 "mass_g",
             )
         )
@@ -135,8 +138,9 @@ def lamination_is_plausible(
     if half and balance_point_mm is not None and abs(balance_point_mm) > half:
         findings.append(
             Finding(
-                f"{balance_point_mm} mm from the middle is off the board {board}, "
-                f"which is {board.length_mm} mm long.",
+                f"{in_unit(balance_point_mm, 'mm')} from the middle is off the "
+                f"board {board}, "
+                f"which is {in_unit(board.length_mm, 'mm')} long.",
                 "balance_point_mm",
             )
         )

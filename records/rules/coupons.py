@@ -6,7 +6,8 @@ from decimal import Decimal
 from records.models import CouponTest, Mix
 from records.rules.finding import Finding
 from records.rules.moments import already_happened
-from records.templatetags.quantities import plain, pressure, when
+from records.spelling.moments import when
+from records.spelling.quantities import in_unit, pressure
 
 SHOP_WOOD_FAILURE_PCT = Decimal(75)
 """Proposed where no route has a limit: common practice, no source."""
@@ -45,7 +46,8 @@ def limit_is_known(least_wood_failure_pct: Decimal | None) -> list[Finding]:
     return [
         Finding(
             "No route has a limit for wood failure. State the shop's own rule, "
-            f"such as {SHOP_WOOD_FAILURE_PCT} % (common practice, no source).",
+            f"such as {in_unit(SHOP_WOOD_FAILURE_PCT, '%')} (common practice, no "
+            "source).",
             "least_wood_failure_pct",
         )
     ]
@@ -74,8 +76,9 @@ def failed_in_words(test: CouponTest) -> str:
     """Say why a test failed."""
     reasons = []
     if not torn_enough(test):
-        shown, least = plain(test.wood_failure_pct), plain(test.least_wood_failure_pct)
-        reasons.append(f"{shown} % wood failure, at least {least} % is asked")
+        shown = in_unit(test.wood_failure_pct, "%")
+        least = in_unit(test.least_wood_failure_pct, "%")
+        reasons.append(f"{shown} wood failure, at least {least} is asked")
     if not strong_enough(test):
         shown, least = pressure(test.strength_pa), pressure(test.least_strength_pa)
         reasons.append(f"{shown} shear strength, at least {least} is asked")
@@ -95,6 +98,8 @@ def _block_is_possible(
         sentence = f"The load lies between 0 and {LARGEST_LOAD_N} N. Check the unit."
         findings.append(Finding(sentence, "load_n"))
     if not 0 < area_mm2 <= LARGEST_AREA_MM2:
-        sentence = f"The area is above 0 and at most {LARGEST_AREA_MM2} mm²."
+        sentence = (
+            f"The area is above 0 and at most {in_unit(LARGEST_AREA_MM2, 'mm2')}."
+        )
         findings.append(Finding(f"{sentence} Check the unit.", "area_mm2"))
     return findings

@@ -8,6 +8,7 @@ from typing import Any
 
 from records.models import Design, Material, Revision
 from records.rules.finding import Finding
+from records.spelling.quantities import in_unit
 
 Basis = Revision.Basis
 RIGHT_ANGLE = 90
@@ -45,10 +46,13 @@ def stations_are_sound(
         radius = row["radius_mm"]
         field = f"stations-{place}-"
         if radius <= 0 or (diameter_mm and radius * 2 > diameter_mm):
-            sentence = f"Station {radius} mm is not on the blade: it ends at the tip."
+            sentence = (
+                f"Station {in_unit(radius, 'mm')} is not on the blade: it ends at the "
+                "tip."
+            )
             findings.append(Finding(sentence, f"{field}radius_mm"))
         if twice[radius] > 1:
-            sentence = f"Two stations have the radius {radius} mm."
+            sentence = f"Two stations have the radius {in_unit(radius, 'mm')}."
             findings.append(Finding(sentence, f"{field}radius_mm"))
         if not 0 <= row["angle_deg"] < RIGHT_ANGLE:
             sentence = (
@@ -95,7 +99,10 @@ def _is_sized(fields: dict[str, Any]) -> list[Finding]:
         findings.append(Finding(sentence, "blank_length_mm"))
     stack = (fields.get("laminations") or 0) * (fields.get("lamination_mm") or 0)
     if hub and stack and stack < hub:
-        sentence = f"The stack is {stack} mm high; the hub needs {hub} mm."
+        sentence = (
+            f"The stack is {in_unit(stack, 'mm')} high; the hub needs "
+            f"{in_unit(hub, 'mm')}."
+        )
         findings.append(Finding(sentence, "lamination_mm"))
     widths = [(fields[n], words, n) for n, words in WIDTHS if fields.get(n)]
     for (inner, words, field), (outer, others, _) in pairwise(widths):

@@ -5,7 +5,7 @@ from decimal import Decimal
 from records.engineering import units
 from records.models import Characteristic
 from records.rules.finding import Finding
-from records.templatetags.quantities import plain
+from records.spelling.numbers import plain
 
 NEVER_NEGATIVE = {"mass", "area", "volume", "density", "spread", "power", "count"}
 ANSWERS = {"yes": "yes", "y": "yes", "no": "no", "n": "no"}

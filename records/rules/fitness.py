@@ -4,7 +4,8 @@ import datetime as dt
 
 from records.models import Board, Calibration, Gauge, Lot, Material
 from records.rules.finding import Finding, warning
-from records.templatetags.quantities import day, one
+from records.spelling.moments import day
+from records.spelling.quantities import in_unit
 
 GLUE_KINDS = (Material.Kind.ADHESIVE, Material.Kind.HARDENER)
 
@@ -92,8 +93,9 @@ def calibration_holds(
         findings.append(
             Finding(
                 f"Gauge {gauge.number} was left with an error of "
-                f"{one(calibration.as_left_error, calibration.unit)}; "
-                f"{one(calibration.permissible_error, calibration.unit)} is allowed."
+                f"{in_unit(calibration.as_left_error, calibration.unit)}; "
+                f"{in_unit(calibration.permissible_error, calibration.unit)} is "
+                "allowed."
             )
         )
     return findings

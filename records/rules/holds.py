@@ -8,7 +8,7 @@ from records.queries.deviations.register import needed_by_others, undecided
 from records.queries.reach.holds import holds_on
 from records.queries.subjects import called, kind_of
 from records.rules.finding import Finding
-from records.templatetags.quantities import day
+from records.spelling.moments import day
 
 
 def held(subject: Model) -> list[Finding]:

@@ -10,7 +10,9 @@ from typing import Any
 from records.models import GlueSheetPoint, Lot, Material, Supplier
 from records.rules.finding import Finding
 from records.rules.moments import day_has_come
-from records.templatetags.quantities import day, plain
+from records.spelling.moments import day
+from records.spelling.numbers import plain
+from records.spelling.quantities import in_unit
 
 LONGEST_LIFE = dt.timedelta(days=20 * 366)
 CLOSED = (Lot.State.RETURNED, Lot.State.USED_UP)
@@ -136,13 +138,14 @@ def _column(
     quantity: GlueSheetPoint.Quantity, column: list[tuple[Decimal, Decimal]]
 ) -> list[Finding]:
     findings = [
-        Finding(f"{celsius} °C stands twice.", quantity)
+        Finding(f"{in_unit(celsius, 'degC')} stands twice.", quantity)
         for celsius, times in Counter(celsius for celsius, _ in column).items()
         if times > 1
     ]
     findings += [
         Finding(
-            f"{celsius} °C is outside {COLDEST_C} to {HOTTEST_C} °C. "
+            f"{in_unit(celsius, 'degC')} is outside {COLDEST_C} to "
+            f"{in_unit(HOTTEST_C, 'degC')}. "
             "Check the unit of the temperatures.",
             quantity,
         )
@@ -156,7 +159,8 @@ def _column(
     ]
     findings += [
         Finding(
-            f"{longer} min at {warm} °C is more than {shorter} min at {cool} °C. "
+            f"{in_unit(longer, 'min')} at {in_unit(warm, 'degC')} is more than "
+            f"{in_unit(shorter, 'min')} at {in_unit(cool, 'degC')}. "
             "Glue is quicker in the warm: check both against the maker's sheet.",
             quantity,
         )

@@ -2,14 +2,11 @@
 
 import datetime as dt
 
-from django.utils.timezone import localtime
-
 from records.rules.finding import Finding
-from records.templatetags.quantities import day as spell_day
-from records.templatetags.quantities import when
+from records.spelling.moments import day as spell_day
+from records.spelling.moments import when
 
 FIRST_YEAR = 1900
-_MINUTE, _DAY_H, _LONG_H = 60, 24, 72
 
 
 def already_happened(
@@ -37,22 +34,3 @@ def day_has_come(day: dt.date, today: dt.date, field: str) -> list[Finding]:
     if day.year < FIRST_YEAR:
         return [Finding(f"The year {day.year} is a slip of the pen.", field)]
     return []
-
-
-def clock(moment: dt.datetime) -> str:
-    """Spell the time of day in the shop's zone: 14:05."""
-    return f"{localtime(moment):%H:%M}"
-
-
-def duration(seconds: float) -> str:
-    """Spell a length of time as a bench says it: 45 s, 8 min, 3 h 20 min, 16 d."""
-    total = abs(round(seconds))
-    if total < _MINUTE:
-        return f"{total} s"
-    hours, minutes = divmod(round(total / _MINUTE), _MINUTE)
-    if hours >= _LONG_H:
-        days, rest = divmod(round(hours + minutes / _MINUTE), _DAY_H)
-        return f"{days} d {rest} h" if rest else f"{days} d"
-    if not hours:
-        return f"{minutes} min"
-    return f"{hours} h {minutes} min" if minutes else f"{hours} h"

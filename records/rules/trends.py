@@ -8,7 +8,7 @@ from records.engineering.spc_conclusion import assess_capability
 from records.engineering.spc_rules import Signal, western_electric
 from records.queries.trends import Series
 from records.rules.finding import Finding, warning
-from records.templatetags.quantities import when
+from records.spelling.moments import when
 
 FEWEST_FOR_A_CHART = 2
 

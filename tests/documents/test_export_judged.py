@@ -63,8 +63,8 @@ def test_a_reading_says_figure_limit_verdict_and_place(propeller):
         flags="Gauge is due again.",
     )
     section = judged.readings(last())
-    assert column(section, "Figure") == ["0.6 °"]
-    assert column(section, "Where") == ["blade 2, station 700 mm"]
+    assert column(section, "Figure") == ["0.6°"]
+    assert column(section, "Where") == ["blade 2 at 700\xa0mm"]
     assert column(section, "Limit") == [
         "at least \N{MINUS SIGN}0.5°, at most 0.5° (drawing)"
     ]
@@ -81,7 +81,10 @@ def test_a_correction_stands_beside_what_it_corrects(propeller):
         reason="Misread",
     )
     section = judged.readings(last())
-    assert column(section, "Figure") == ["1.6 mm", "1.1 mm"]
+    assert column(section, "Figure") == [
+        "1.6\xa0mm (0.063\xa0in)",
+        "1.1\xa0mm (0.043\xa0in)",
+    ]
     assert "instead of an earlier one: Misread" in column(section, "Verdict")[1]
 
 
@@ -149,7 +152,7 @@ def test_changes_and_service_are_told_in_words(propeller, owner):
         "Nick",
     ]
     told = column(judged.service(last()), "What")
-    assert told == ["handed over to A keeper", "work done, 120.5 h run"]
+    assert told == ["handed over to A keeper", "work done, 120.5\xa0h run"]
 
 
 def test_photos_of_every_part_lead_to_their_files(propeller):

@@ -39,7 +39,7 @@ def test_each_lamination_leads_to_board_lot_and_species(one):
     section = made_of.laminations(one)
     assert column(section, "Place") == ["1", "2", "3", "4"]
     assert set(column(section, "Species")) == {"Yellow birch"}
-    assert column(section, "Mass")[0] == "3151 g (6.95 lb)"
+    assert column(section, "Mass")[0] == "3151\xa0g (6.95\xa0lb)"
 
 
 def test_what_is_not_known_is_called_unknown(shop):
@@ -63,9 +63,9 @@ def test_each_joint_names_its_mix_and_lots(one):
 def test_the_press_shows_what_was_asked_and_what_was_seen(one):
     section = made_of.pressing(one)
     assert column(section, "Samples") == ["40"]
-    assert column(section, "Asked at the glue line")[0].startswith("1.00 MPa")
+    assert column(section, "Asked at the glue line")[0].startswith("1.00\xa0MPa")
     # 1.19 MPa at first; 90 kPa less in the tenth of 40 samples: 1.0937 MPa (invented).
-    assert column(section, "Seen at the glue line")[0].startswith("1.09 MPa")
+    assert column(section, "Seen at the glue line")[0].startswith("1.09\xa0MPa")
 
 
 def test_a_load_without_samples_says_nothing_of_pressure(shop):
@@ -76,7 +76,7 @@ def test_a_load_without_samples_says_nothing_of_pressure(shop):
 
 
 def test_coupons_and_later_uses_are_listed(one):
-    assert column(made_of.coupons(one), "Wood failure") == ["90 %", "90 %"]
+    assert column(made_of.coupons(one), "Wood failure") == ["90\xa0%", "90\xa0%"]
     factories.MaterialUseFactory(propeller=one.propeller, place="leading edges")
     section = made_of.uses(next(dossiers()))
     assert column(section, "Where") == ["leading edges"]

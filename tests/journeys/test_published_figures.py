@@ -137,7 +137,10 @@ def glue_up(job):
     told.close(job.blank, 2, job.mix, spread_g=on_three_square_feet(55))
     told.close(job.blank, 3, job.mix, spread_g=on_three_square_feet(55))
     few = told.close(job.blank, 4, job.mix, spread_g=on_three_square_feet(45))
-    assert few.flags == "220 g/m² on joint 4; the sheet asks for 244.1 to 292.9 g/m²."
+    assert (
+        few.flags
+        == "220\xa0g/m² on joint 4; the sheet asks for 244.1 to 292.9\xa0g/m²."
+    )
     right = gluing.correct_joint(
         act=told.act(),
         spread=few,

@@ -108,7 +108,7 @@ def test_situation_14_one_person_makes_and_inspects_and_it_is_called_that(told):
 
     with pytest.raises(Refusal, match="so this is no check by an independent person"):
         signed("independent")
-    with pytest.raises(Refusal, match="the shop waits 12 h before the same person"):
+    with pytest.raises(Refusal, match=r"the shop waits 12\sh before the same person"):
         signed("later")
     told.wait(DAY)
     signed("later")

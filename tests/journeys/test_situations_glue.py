@@ -71,7 +71,7 @@ def test_situation_02_the_clock_warns_and_a_late_joint_is_flagged_not_stopped(to
     assert glue_clock(blank, told.clock.now).mixes[0].life.standing is Standing.OVER
     late = told.close(blank, 2, mix)
     assert late.verdict == JointSpread.Verdict.OUTSIDE
-    assert f"after mix {mix} was made; its working life at 22.5 °C" in late.flags
+    assert f"after mix {mix} was made; its working life at 22.5\xa0°C" in late.flags
 
     # The glue-up goes on, and into the press.
     fresh = told.blanks.mix()

@@ -81,7 +81,7 @@ def test_situation_02_one_press_closes_a_late_joint_and_flags_it(told):
     assert answer.url == page
     late = JointSpread.objects.get(joint=2, mix=mix)
     assert late.verdict == "outside"
-    assert "its working life at 22.5 °C is 1 h 56 min." in late.flags
+    assert "its working life at 22.5\xa0°C is 1\xa0h 56\xa0min." in late.flags
     assert "Glue on joint 3 now" in text_of(maker.get(page))
 
 

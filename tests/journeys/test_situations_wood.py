@@ -79,7 +79,7 @@ def test_situation_04_a_lamination_found_cracked_leaves_an_explained_gap(told):
         *(stack[n].number for n in (1, 0, 3, 4)),
     ]
     [poor] = pairs_weigh_alike(findings.laminations)
-    assert poor.sentence.startswith(f"{fresh.number} (2750.0 g) and {stack[4].number}")
+    assert poor.sentence.startswith(f"{fresh.number} (2750\xa0g) and {stack[4].number}")
     told.bench.read_stage(blank, "saw")
     assert told.missing(blank, "saw") == []
 

@@ -46,8 +46,8 @@ def test_a_test_passes_at_every_limit_or_above(figures, verdict):
 def test_a_failure_says_by_what():
     both = broken(wood_failure_pct=Decimal(20), strength_pa=5e6)
     said = coupons.failed_in_words(both)
-    assert said.startswith("Coupon C1 failed: 20 % wood failure, at least 75 %")
-    assert "5.00 MPa (725 psi) shear strength, at least 11.70 MPa" in said
+    assert said.startswith("Coupon C1 failed: 20\xa0% wood failure, at least 75\xa0%")
+    assert "5.00\xa0MPa (725\xa0psi) shear strength, at least 11.70\xa0MPa" in said
 
 
 def test_everything_impossible_is_said_at_once():

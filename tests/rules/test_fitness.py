@@ -130,7 +130,7 @@ def test_gauge_left_outside_its_permissible_error_is_not_fit():
     )
     calibration.refresh_from_db()
     (finding,) = calibration_holds(calibration.gauge, DAY, calibration)
-    assert "\N{MINUS SIGN}0.08 mm; 0.05 mm is allowed" in finding.sentence
+    assert "\N{MINUS SIGN}0.08\xa0mm; 0.05\xa0mm is allowed" in finding.sentence
 
 
 def test_error_exactly_as_allowed_is_inside():

@@ -113,7 +113,7 @@ def test_two_figures_swapped_in_the_bulletin_are_found():
     points[:2] = [(q, cool, short), (q, warm, long)]
     (finding,) = rules.table_reads_as_a_makers(points)
     assert finding.field == LIFE
-    assert "450.0 min at 21.1 °C is more than 225.00 min" in finding.sentence
+    assert "450\xa0min at 21.1\xa0°C is more than 225\xa0min" in finding.sentence
 
 
 def test_empty_table_is_refused():

@@ -38,28 +38,3 @@ def test_a_day_that_can_not_be_true_is_named(day, says):
     [finding] = moments.day_has_come(day, NOW.date(), "received_on")
     assert says in finding.sentence
     assert finding.field == "received_on"
-
-
-@pytest.mark.parametrize(
-    ("seconds", "words"),
-    [
-        (0, "0 s"),
-        (45, "45 s"),
-        (60, "1 min"),
-        (480, "8 min"),
-        (-480, "8 min"),
-        (3600, "1 h"),
-        (3569, "59 min"),
-        (12_000, "3 h 20 min"),
-        (71 * 3600 + 60, "71 h 1 min"),
-        (72 * 3600, "3 d"),
-        (403 * 3600 + 180, "16 d 19 h"),
-    ],
-)
-def test_a_length_of_time_is_spelled_as_a_bench_says_it(seconds, words):
-    assert moments.duration(seconds) == words
-
-
-def test_the_clock_is_the_shops_own(settings):
-    settings.TIME_ZONE = "Europe/Berlin"
-    assert moments.clock(NOW) == "13:00"

@@ -128,7 +128,7 @@ class TestTesting:
         block = {"load_n": Decimal(20000), "area_mm2": Decimal(2000)}
         test = break_it(act, coupon, 90, **block)
         assert test.verdict == Verdict.FAILED
-        assert "10.00 MPa" in Hold.objects.get().reason
+        assert "10.00\xa0MPa" in Hold.objects.get().reason
         assert break_it(act, coupon, 90, days=2).verdict == Verdict.PASSED
 
     def test_situation_11_a_late_pass_stands_beside_the_early_fail(self, act, coupon):
@@ -149,7 +149,7 @@ class TestTesting:
         break_it(act, coupon, 20, days=14)
         [hold] = holds_on("propeller", propeller.pk)
         assert hold.mix == mix
-        assert f"Coupon {coupon} failed: 20 % wood failure" in hold.reason
+        assert f"Coupon {coupon} failed: 20\xa0% wood failure" in hold.reason
 
     def test_a_second_failure_places_no_second_hold(self, act, coupon):
         break_it(act, coupon, 20, days=1)

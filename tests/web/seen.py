@@ -19,3 +19,9 @@ def queries_of(client, path):
         answer = client.get(path)
     assert answer.status_code == 200, path
     return len(made)
+
+
+def said(answer):
+    """Give shape and word of the verdict that a page shows."""
+    verdict = answer.context["verdict"]
+    return verdict.shape, verdict.word

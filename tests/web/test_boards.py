@@ -18,7 +18,7 @@ from records.models import (
 )
 from tests import factories
 from tests.rules.test_files import picture
-from tests.web.seen import queries_of, text_of
+from tests.web.seen import queries_of, said, text_of
 
 pytestmark = pytest.mark.django_db
 BACKEND = "django.contrib.auth.backends.ModelBackend"
@@ -173,7 +173,7 @@ class TestBoardPage:
     def test_waiting_board_asks_for_its_inspection(self, signed_in, shop):
         board = factories.BoardFactory(state=Board.State.WAITING)
         answer = signed_in.get(page("board", board.number))
-        assert answer.context["verdict"][:2] == ("waiting", "waits for inspection")
+        assert said(answer) == ("waiting", "waits for inspection")
         assert answer.context["step"].label == "Inspect"
 
     def test_readings_come_first_where_the_route_asks_for_them(self, signed_in, shop):
@@ -195,7 +195,7 @@ class TestBoardPage:
         facts = {"characteristic": characteristic, "propeller": None, "board": board}
         reading = factories.ReadingFactory(**facts, verdict="outside", unit="%")
         answer = signed_in.get(page("board", board.number))
-        assert answer.context["verdict"][:2] == ("outside", "a reading is outside")
+        assert said(answer) == ("outside", "a reading is outside")
         assert answer.context["step"].label == "Open a deviation"
         assert f"reading={reading.pk}" in answer.context["step"].url
 
@@ -229,7 +229,7 @@ class TestBoardPage:
                 judged_unit="%",
             )
         words = text_of(signed_in.get(page("board", board.number)))
-        assert "Moisture content root" in words
+        assert "Moisture content, root" in words
         assert "9.4 % to 10.9 %: 1.5 % apart over 2 points" in words
         assert "limit 7 % to 10 %" in words
         assert "14.0 %" not in words
@@ -238,14 +238,14 @@ class TestBoardPage:
     def test_usable_board_is_sawn_next(self, signed_in, shop):
         board = factories.BoardFactory()
         answer = signed_in.get(page("board", board.number))
-        assert answer.context["verdict"][:2] == ("ok", "usable")
+        assert said(answer) == ("ok", "usable")
         assert answer.context["step"].label == "Saw a lamination"
 
     def test_board_of_a_held_lot_says_so(self, signed_in, shop):
         board = factories.BoardFactory()
         factories.HoldFactory(lot=board.lot, reason="species in doubt")
         answer = signed_in.get(page("board", board.number))
-        assert answer.context["verdict"][:2] == ("hold", "on hold")
+        assert said(answer) == ("hold", "on hold")
         assert "species in doubt" in text_of(answer)
 
 
@@ -303,7 +303,7 @@ class TestLaminations:
         piece = factories.LaminationFactory(board=board)
         factories.HoldFactory(board=board, reason="compression wood")
         answer = signed_in.get(page("lamination", piece.number))
-        assert answer.context["verdict"][:2] == ("hold", "on hold")
+        assert said(answer) == ("hold", "on hold")
         assert "compression wood" in text_of(answer)
 
     def test_page_says_where_it_lies(self, signed_in, board):

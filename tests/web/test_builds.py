@@ -19,7 +19,7 @@ from tests import factories
 from tests.factories import NOON
 from tests.models.test_coupons import broken
 from tests.queries.deviations.test_decided import decide
-from tests.web.seen import queries_of, text_of
+from tests.web.seen import queries_of, said, text_of
 
 pytestmark = pytest.mark.django_db
 ROWS = 20
@@ -238,11 +238,11 @@ class TestBlankPage:
         )
         self.stage(blank)
         answer = signed_in.get(page("blank", blank.number))
-        assert answer.context["verdict"][:2] == ("outside", "flagged")
+        assert said(answer) == ("outside", "flagged")
         assert "Open 13 min." in text_of(answer)
         decide(blank=blank, joint=2)
         answer = signed_in.get(page("blank", blank.number))
-        assert answer.context["verdict"][0] == "ok"
+        assert answer.context["verdict"].shape == "ok"
 
     def test_a_flagged_load_counts_and_another_loads_decision_does_not(
         self, signed_in, shop
@@ -257,13 +257,13 @@ class TestBlankPage:
         assert f"Press load {row.load}: Waited 80 min." in text_of(answer)
         decide(load=row.load)
         answer = signed_in.get(page("blank", blank.number))
-        assert answer.context["verdict"][0] == "ok"
+        assert answer.context["verdict"].shape == "ok"
 
     def test_a_held_blank_says_so_first(self, signed_in, blank):
         board = stack_of(blank)[0].board
         factories.HoldFactory(board=board, reason="worm holes")
         answer = signed_in.get(page("blank", blank.number))
-        assert answer.context["verdict"][1] == "on hold"
+        assert answer.context["verdict"].word == "on hold"
         assert "worm holes" in text_of(answer)
 
     def test_a_pair_that_differs_in_mass_is_named(self, signed_in, shop):
@@ -334,7 +334,7 @@ class TestPropellers:
         }
         path = page("material", propeller.serial)
         answer = signed_in.post(path, given, follow=True)
-        assert answer.context["verdict"][:2] == ("stale", "readings went stale")
+        assert said(answer) == ("stale", "readings went stale")
         assert "material removed: blade 2, back" in text_of(answer)
 
     @pytest.mark.parametrize(
@@ -370,7 +370,7 @@ class TestPropellers:
     ):
         propeller = factories.PropellerFactory(state=state)
         answer = signed_in.get(page("propeller", propeller.serial))
-        assert answer.context["verdict"][0] == shape
+        assert answer.context["verdict"].shape == shape
         assert step(signed_in, propeller) == label
 
     def test_with_its_record_it_is_handed_over(self, signed_in, shop):
@@ -384,7 +384,7 @@ class TestPropellers:
         propeller = factories.PropellerFactory(blank=blank)
         factories.HoldFactory(mix=mix, reason="coupon failed")
         answer = signed_in.get(page("propeller", propeller.serial))
-        assert answer.context["verdict"][1] == "on hold"
+        assert answer.context["verdict"].word == "on hold"
         assert "coupon failed" in text_of(answer)
         assert answer.context["step"].label == "Open a deviation"
 

@@ -49,7 +49,7 @@ def issued(office, released, keys):
 
 
 def text(answer):
-    return answer.content.decode()
+    return answer.content.decode().replace("\xa0", " ")
 
 
 def test_a_finished_propeller_is_released_with_the_password_again(office, made):

@@ -87,7 +87,7 @@ class TestTesting:
         answer = signed_in.post(page("test", coupon.number), given, follow=True)
         words = text_of(answer)
         assert f"Mix {coupon.mix} is on hold." in words
-        assert answer.context["verdict"][1] == "on hold"
+        assert answer.context["verdict"].word == "on hold"
         assert answer.context["step"].label == "Open a deviation"
         assert Hold.objects.get().mix == coupon.mix
 
@@ -128,10 +128,10 @@ class TestPage:
         broken(coupon, "passed")
         answer = signed_in.get(page("coupon", coupon.number))
         assert len(answer.context["tests"]) == 2
-        assert answer.context["verdict"][2] == "passed once; a decision is needed"
+        assert answer.context["verdict"].detail == "passed once; a decision is needed"
         decide(coupon=coupon)
         answer = signed_in.get(page("coupon", coupon.number))
-        assert answer.context["verdict"][1] == "accepted by a decision"
+        assert answer.context["verdict"].word == "accepted by a decision"
 
     def test_it_says_what_it_speaks_for_and_how_old_it_was(self, signed_in, coupon):
         blank = factories.glued_blank(3, mix=coupon.mix)

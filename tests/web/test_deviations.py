@@ -104,11 +104,13 @@ class TestOpen:
         shown = signed_in.get(page("open"), {"reading": reading.pk})
         start = shown.context["form"].initial
         assert start["title"] == "Track outside"
-        assert start["required"] == "Track: at most 1.5 mm (shop's practice, bench)."
+        assert start["required"] == (
+            "Track: at most 1.5\xa0mm (0.059\xa0in) (shop's practice, bench)."
+        )
         assert start["found"] == (
-            f"2.1 mm, read 2 Mar 2026, 12:00 by {reading.written_by}. "
-            "Gauge TP-3 Pointer. Standard uncertainty 0.05 mm. "
-            "Probability of conformity 0 %."
+            f"2.1\xa0mm (0.083\xa0in), read 2 Mar 2026, 12:00 by {reading.written_by}. "
+            "Gauge TP-3 Pointer. Standard uncertainty 0.05\xa0mm. "
+            "Probability of conformity 0\xa0%."
         )
         given = {
             **start,

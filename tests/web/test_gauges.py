@@ -9,7 +9,7 @@ from django.utils import timezone
 
 from records.models import Attachment, Calibration, Deviation, Gauge, LedgerEntry
 from tests import factories
-from tests.web.seen import queries_of, text_of
+from tests.web.seen import queries_of, said, text_of
 
 pytestmark = pytest.mark.django_db
 BACKEND = "django.contrib.auth.backends.ModelBackend"
@@ -108,7 +108,7 @@ class TestCalibrate:
         calibration = Calibration.objects.get()
         assert calibration.next_due_on == today() + 360 * ONE
         answer = signed_in.get(page("gauge", "G01"))
-        assert answer.context["verdict"][:2] == ("ok", "in date")
+        assert said(answer) == ("ok", "in date")
 
     def test_certificate_is_kept(self, signed_in, gauge):
         paper = SimpleUploadedFile("k.pdf", b"%PDF-1.7\n%%EOF\n")
@@ -210,7 +210,7 @@ class TestImpact:
 
     def test_shows_readings_in_doubt_with_their_propellers(self, signed_in, found_out):
         answer = signed_in.get(page("impact", found_out.pk))
-        assert answer.context["verdict"][:2] == ("outside", "found out")
+        assert said(answer) == ("outside", "found out")
         counts = {label: count for label, _, count in answer.context["counts"]}
         # 1.50 and 1.04 mm of a gauge 0.95 mm low are 2.45 and 1.99 mm; the limit is
         # 2 mm and the uncertainty 0.02 mm. 0.50 mm is 1.45 mm: well inside.
@@ -254,7 +254,7 @@ class TestService:
         client.force_login(factories.PersonFactory(), backend=BACKEND)
         client.post(page("withdraw", "G01"), self.given())
         answer = client.get(page("gauge", "G01"))
-        assert answer.context["verdict"][:2] == ("void", "withdrawn")
+        assert said(answer) == ("void", "withdrawn")
         words = text_of(answer)
         assert "withdrawn: dropped" in words
         assert "Gauge G01 is withdrawn from service." in words
@@ -282,13 +282,13 @@ class TestPage:
     def test_overdue_gauge_is_not_fit(self, signed_in, gauge):
         calibrated(gauge, done_ago=400, due_in=-1)
         answer = signed_in.get(page("gauge", "G01"))
-        assert answer.context["verdict"][:2] == ("outside", "not fit to read with")
+        assert said(answer) == ("outside", "not fit to read with")
         assert "was due for calibration on" in text_of(answer)
 
     def test_gauge_due_within_a_month_says_so(self, signed_in, gauge):
         calibrated(gauge, due_in=12)
         answer = signed_in.get(page("gauge", "G01"))
-        assert answer.context["verdict"][:2] == ("waiting", "due soon")
+        assert said(answer) == ("waiting", "due soon")
 
     def test_uncertainty_is_shown_with_two_digits(self, signed_in, gauge):
         """JCGM 100, 7.2.6: at most two significant digits are quoted."""
@@ -301,7 +301,7 @@ class TestPage:
         calibrated(gauge)
         factories.HoldFactory(gauge=gauge, reason="shows drift")
         answer = signed_in.get(page("gauge", "G01"))
-        assert answer.context["verdict"][:2] == ("hold", "on hold")
+        assert said(answer) == ("hold", "on hold")
         assert "shows drift" in text_of(answer)
 
 

@@ -75,7 +75,7 @@ class TestMixing:
         weighed |= {"hardener_g": "130"}
         answer = signed_in.post(page("mix_glue"), weighed, follow=True)
         assert "the sheet asks for 18 to 22" in text_of(answer)
-        assert answer.context["verdict"][1] == "flagged"
+        assert answer.context["verdict"].word == "flagged"
 
     @pytest.mark.parametrize(
         ("field", "typed"),
@@ -110,14 +110,14 @@ class TestMixing:
         mix = factories.MixFactory()
         factories.HoldFactory(mix=mix, reason="gelled early")
         answer = signed_in.get(page("mix", mix.number))
-        assert answer.context["verdict"][1] == "on hold"
+        assert answer.context["verdict"].word == "on hold"
         assert "gelled early" in text_of(answer)
 
     def test_an_accepted_flag_is_no_open_question(self, signed_in, shop):
         mix = factories.MixFactory(flags="26 parts to 100 of resin.")
         decide(mix=mix)
         answer = signed_in.get(page("mix", mix.number))
-        assert answer.context["verdict"][1] == "accepted by a decision"
+        assert answer.context["verdict"].word == "accepted by a decision"
 
 
 class TestClock:

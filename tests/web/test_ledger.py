@@ -163,7 +163,7 @@ class TestEntry:
             "UPDATE records_ledgerentry SET previous = %s WHERE sequence = 3", previous
         )
         assert "Entry 3" in text_of(reader.get(entry(3)))
-        assert reader.get(entry(3)).context["verdict"][0] == "outside"
+        assert reader.get(entry(3)).context["verdict"].shape == "outside"
 
     def test_whose_predecessor_is_gone_says_so(self, reader):
         forge("DELETE FROM records_ledgerentry WHERE sequence = 2")

@@ -19,7 +19,7 @@ from records.models import (
 )
 from tests import factories
 from tests.rules.test_files import picture
-from tests.web.seen import queries_of, text_of
+from tests.web.seen import queries_of, said, text_of
 
 pytestmark = pytest.mark.django_db
 ROWS = 20
@@ -169,20 +169,20 @@ class TestLotPage:
     def test_accepted_timber_without_boards_asks_for_boards(self, signed_in):
         lot = factories.LotFactory()
         answer = signed_in.get(page("lot", lot.number))
-        assert answer.context["verdict"][:2] == ("ok", "usable")
+        assert said(answer) == ("ok", "usable")
         assert answer.context["step"].label == "Add boards"
 
     def test_expired_glue_is_not_usable_and_says_why(self, signed_in):
         lot = factories.ResinLotFactory(expires_on=dt.date(2026, 1, 31))
         answer = signed_in.get(page("lot", lot.number))
-        assert answer.context["verdict"][:2] == ("outside", "not usable")
+        assert said(answer) == ("outside", "not usable")
         assert "was usable until 31 Jan 2026" in text_of(answer)
 
     def test_held_lot_says_so_first(self, signed_in):
         lot = factories.LotFactory()
         factories.HoldFactory(lot=lot, reason="wrong species on two boards")
         answer = signed_in.get(page("lot", lot.number))
-        assert answer.context["verdict"][:2] == ("hold", "on hold")
+        assert said(answer) == ("hold", "on hold")
         assert "wrong species on two boards" in text_of(answer)
 
     def test_glue_shows_the_mixes_made_of_it(self, signed_in):

@@ -225,7 +225,7 @@ class TestOpening:
         given = {"off_at": local(load.on_at + dt.timedelta(minutes=240))}
         answer = signed_in.post(page("open_press", load.number), given, follow=True)
         assert "Opened with 25 % of the press time" in text_of(answer)
-        assert answer.context["verdict"][1] == "on hold"
+        assert answer.context["verdict"].word == "on hold"
 
     def test_off_before_on_is_said_at_its_field(self, signed_in, load):
         given = {"off_at": local(load.on_at - dt.timedelta(minutes=1))}
@@ -238,13 +238,13 @@ class TestOpening:
 class TestPage:
     def test_before_a_sample_nobody_knows(self, signed_in, load):
         answer = signed_in.get(page("load", load.number))
-        assert answer.context["verdict"][1] == "pressure not known"
+        assert answer.context["verdict"].word == "pressure not known"
         assert '<svg class="chart' not in answer.content.decode()
 
     def test_coming_up_is_no_failure(self, signed_in, load):
         factories.PressSampleFactory(load=load, glue_line_pa=400_000)
         answer = signed_in.get(page("load", load.number))
-        assert answer.context["verdict"][1] == "coming up to pressure"
+        assert answer.context["verdict"].word == "coming up to pressure"
 
     def test_a_dip_is_drawn_and_said(self, signed_in, load):
         for minute, pressure in ((0, 1.1e6), (60, 0.5e6), (120, 1.1e6)):
@@ -256,10 +256,10 @@ class TestPage:
         answer = signed_in.get(page("load", load.number))
         assert "chart-dip" in answer.content.decode()
         assert "lowest 0.50 MPa (73 psi)" in text_of(answer)
-        assert answer.context["verdict"][1] == "not as the glue asks"
+        assert answer.context["verdict"].word == "not as the glue asks"
         decide(load=load)
         answer = signed_in.get(page("load", load.number))
-        assert answer.context["verdict"][1] == "accepted by a decision"
+        assert answer.context["verdict"].word == "accepted by a decision"
 
     def test_what_published_text_gives_for_the_wood_stands_beside(
         self, signed_in, load

@@ -77,7 +77,7 @@ class TestLog:
         given = {"entered": "1.20", "unit": "mm", "happened_at": NOW}
         response = signed_in.post(path, given, follow=True)
         shown = text(response)
-        assert "1.20 mm inside" in shown
+        assert "1.20 mm (0.047 in) inside" in shown
         assert "limit at most 1.5 mm (0.059 in)" in shown
         assert "Sign Shape" in shown
         assert Reading.objects.get().propeller == propeller
@@ -130,7 +130,7 @@ class TestLog:
         given = {"entered": "18.3", "unit": "MPa", "happened_at": NOW}
         shown = text(signed_in.post(path, given, follow=True))
         # 4 rams of 75 mm on 0.27 m2 (closed form): 18.3 MPa is 1.20 MPa
-        assert "18.3 MPa inside glue line 1.20 MPa (174 psi)" in shown
+        assert "18.3 MPa (2654 psi) inside at the glue line 1.20 MPa (174 psi)" in shown
 
     def test_a_difference_is_shown_beside_the_reading_it_comes_from(
         self, signed_in, stage
@@ -150,7 +150,7 @@ class TestLog:
                 {"entered": entered, "unit": "mm", "blade": blade, "happened_at": NOW},
                 follow=True,
             )
-        assert "Tip track, computed 1.2 mm inside" in text(response)
+        assert "Tip track, computed 1.2 mm (0.047 in) inside" in text(response)
 
     def test_a_refusal_keeps_all_that_was_typed_at_its_field(
         self, signed_in, track, rule_gauge
@@ -268,7 +268,7 @@ class TestReading:
             form, {**given, "entered": "1.5", "reason": "Point left out"}, follow=True
         )
         shown = text(response)
-        assert "1.5 mm inside" in shown
+        assert "1.5 mm (0.059 in) inside" in shown
         assert "15 mm" in shown
         assert "Point left out" in shown
         old_page = text(signed_in.get(f"/readings/{old.pk}/"))

@@ -62,7 +62,7 @@ def test_a_limit_is_set_as_a_new_one_and_its_history_stays(signed_in, route):
         "reason": "Closer",
     }
     shown = text(signed_in.post(path, given, follow=True))
-    assert "at most 0.0625 in (1.59 mm)" in shown
+    assert "at most 1.59 mm (0.0625 in)" in shown
     assert "at most 1.5 mm (0.059 in)" in shown
     assert [x.number for x in Limit.objects.filter(characteristic__code="track")] == [
         2,

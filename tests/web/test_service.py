@@ -35,7 +35,7 @@ def delivered(made):
 
 
 def text(answer):
-    return answer.content.decode()
+    return answer.content.decode().replace("\xa0", " ")
 
 
 def test_an_owner_is_added_and_reached_at_a_new_address(office, made):

@@ -33,7 +33,7 @@ def office(client, made):
 
 
 def text(answer):
-    return answer.content.decode()
+    return answer.content.decode().replace("\xa0", " ")
 
 
 def path(tag, number="2026-001"):

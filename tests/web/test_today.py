@@ -8,7 +8,7 @@ from django.utils import timezone
 
 from tests import factories
 from tests.factories import NOON
-from tests.web.seen import queries_of, text_of
+from tests.web.seen import queries_of, said, text_of
 
 pytestmark = pytest.mark.django_db
 ROWS = 20
@@ -25,7 +25,7 @@ def groups(answer):
 
 def test_new_shop_has_nothing_waiting_and_says_how_to_begin(signed_in, path):
     answer = signed_in.get(path)
-    assert answer.context["verdict"] == ("ok", "nothing waits")
+    assert said(answer) == ("ok", "nothing waits")
     assert "Nothing waits. New work begins with a lot" in text_of(answer)
 
 
@@ -72,7 +72,7 @@ def test_deviations_show_hold_and_what_comes_next(signed_in, path):
     (ticket,) = groups(answer)["Not as required"]
     assert (ticket.verdict, ticket.word) == ("hold", "to be decided")
     assert ticket.about.startswith("propeller SN-031; ")
-    assert answer.context["verdict"] == ("hold", "1 on hold")
+    assert said(answer) == ("hold", "1 on hold")
 
 
 def test_hold_that_no_deviation_explains_asks_for_one(signed_in, path):
@@ -92,7 +92,7 @@ def test_overdue_action_and_gauge_are_summed_up(signed_in, path):
     assert "Mark the bench" in text
     assert "overdue since 1 Apr 2026" in text
     assert "overdue since 1 Feb 2026" in text
-    assert answer.context["verdict"] == ("outside", "2 overdue or outside")
+    assert said(answer) == ("outside", "2 overdue or outside")
 
 
 def test_work_shows_its_next_stage(signed_in, path):

@@ -8,7 +8,7 @@ from django.urls import reverse
 from records.models import Lamination, MaterialUse, Ownership
 from tests import factories
 from tests.factories import NOON
-from tests.web.seen import queries_of, text_of
+from tests.web.seen import queries_of, said, text_of
 
 pytestmark = pytest.mark.django_db
 ROWS = 20
@@ -117,7 +117,7 @@ class TestHistory:
         factories.PropellerFactory(serial="SN-099", state="scrapped")
         answer = signed_in.get(page("serial", "SN-099"))
         assert answer.context["step"] is None
-        assert answer.context["verdict"] == ("void", "scrapped")
+        assert said(answer) == ("void", "scrapped")
 
     def test_corrected_reading_stays_to_be_seen(self, signed_in, propeller):
         wrong = factories.ReadingFactory(propeller=propeller, entered="103")

@@ -5,7 +5,8 @@ from records.models import CouponTest
 from records.queries.builds.progress import Progress
 from records.queries.provenance.origin import Origin
 from records.queries.subjects import called
-from records.templatetags.quantities import mass, one, plain, pressure, when
+from records.spelling.moments import when
+from records.spelling.quantities import in_unit, mass, pressure
 
 
 def laminations_table(origin: Origin) -> Table:
@@ -32,8 +33,8 @@ def mixes_table(origin: Origin) -> Table:
             mix.number,
             mix.sheet.adhesive.name,
             ", ".join(lot.number for lot in (mix.resin_lot, mix.hardener_lot) if lot),
-            f"{plain(mix.resin_g)} g + {plain(mix.hardener_g)} g",
-            one(mix.temperature_c, "degC"),
+            f"{in_unit(mix.resin_g, 'g')} + {in_unit(mix.hardener_g, 'g')}",
+            in_unit(mix.temperature_c, "degC"),
             when(mix.mixed_at),
             mix.flags.replace("\n", " ") or OPEN,
         ]
@@ -52,7 +53,7 @@ def joints_table(origin: Origin) -> Table:
             s.get_side_display(),
             when(s.spread_at),
             when(s.closed_at),
-            one(s.spread_g, "g"),
+            in_unit(s.spread_g, "g"),
             "; ".join([s.get_verdict_display(), *s.flags.splitlines()]),
             s.written_by.name,
         ]
@@ -92,8 +93,8 @@ def coupons_table(origin: Origin) -> Table:
 
 
 def _wood_failure(test: CouponTest) -> str:
-    least = plain(test.least_wood_failure_pct)
-    return f"{plain(test.wood_failure_pct)} % (at least {least} %)"
+    least = in_unit(test.least_wood_failure_pct, "%")
+    return f"{in_unit(test.wood_failure_pct, '%')} (at least {least})"
 
 
 def uses_table(origin: Origin) -> Table:

@@ -20,19 +20,18 @@ from records.documents.form import OPEN, Cell, Section, Table
 from records.documents.paper import paper, size_for
 from records.documents.pdf import render_pdf
 from records.documents.press_chart import press_chart
-from records.models import Characteristic, PressLoad, Propeller, Reading, Shop
+from records.models import PressLoad, Propeller, Reading, Shop
 from records.queries.builds.progress import Progress, StageState, progress_of
 from records.queries.pressing.history import PressHistory, press_history
 from records.queries.provenance.origin import Origin
 from records.queries.subjects import called
 from records.queries.trace.history import where_from
-from records.rules.gates.stage import limits_in_words
-from records.rules.moments import duration
 from records.rules.pressing.held import load_is_sound
-from records.templatetags.quantities import pressure, unit_name, when
+from records.spelling.moments import duration, when
+from records.spelling.quantities import pressure
+from records.spelling.readings import figure_of, judged_of, limit_of, name_of
 
 HEAD = ("What, and where", "Figure", "Limit", "Verdict", "Gauge", "Read", "By")
-GLUE_LINE = Characteristic.Computed.GLUE_LINE_PRESSURE
 SHARES = (7, 4, 5, 3, 2, 4, 3)
 
 
@@ -115,25 +114,16 @@ def _stage(state: StageState, progress: Progress) -> Section:
 
 
 def _row(reading: Reading, state: StageState, *, gone: bool = False) -> list[str]:
-    figure = f"{reading.entered} {unit_name(reading.unit)}".strip()
-    if reading.characteristic.computed == GLUE_LINE and reading.judged is not None:
-        figure += f" ({pressure(reading.judged)} at the glue line)"
+    judged = judged_of(reading)
     return [
-        " ".join([reading.characteristic.name, *_where(reading, state)]),
-        figure,
-        _limit(reading) or OPEN,
+        ", ".join([name_of(reading), *_of_part(reading, state)]),
+        f"{figure_of(reading)}; {judged}" if judged else figure_of(reading),
+        limit_of(reading) or OPEN,
         _verdict(reading, state, gone=gone),
         reading.gauge.number if reading.gauge else OPEN,
         when(reading.happened_at),
         reading.written_by.name,
     ]
-
-
-def _limit(reading: Reading) -> str:
-    low, high = reading.low, reading.high
-    if reading.judged_unit == "Pa" and low is not None and high is not None:
-        return f"{pressure(low)} to {pressure(high)}"
-    return limits_in_words(reading)
 
 
 def _verdict(reading: Reading, state: StageState, *, gone: bool) -> str:
@@ -149,14 +139,10 @@ def _verdict(reading: Reading, state: StageState, *, gone: bool) -> str:
     return "; ".join(words)
 
 
-def _where(reading: Reading, state: StageState) -> list[str]:
+def _of_part(reading: Reading, state: StageState) -> list[str]:
     kind = reading.subject_kind
-    of = [
+    return [
         called(thing)
         for thing in state.makeup.things(kind)
         if kind != state.kind and thing.pk == getattr(reading, f"{kind}_id")
     ]
-    where = [*of, reading.point] if reading.point else of
-    where += [f"blade {reading.blade}"] if reading.blade else []
-    where += [f"at {reading.station}"] if reading.station else []
-    return where + ([f"joint {reading.joint}"] if reading.joint else [])

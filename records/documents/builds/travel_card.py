@@ -27,7 +27,10 @@ from records.queries.routes.revisions import in_force, limits_of
 from records.queries.subjects import WORDS, called, kind_of, number_of
 from records.rules.readings.limits import InForce, limit_from
 from records.rules.readings.slots import Slot, slots
-from records.templatetags.quantities import both, day, plain, unit_name
+from records.spelling.moments import day
+from records.spelling.numbers import plain
+from records.spelling.quantities import both
+from records.spelling.units import unit_name
 
 Evidence = Stage.Evidence
 YES_NO: Final = ("yes", "no")

@@ -4,9 +4,17 @@ from collections.abc import Iterable
 from decimal import Decimal
 
 from records.documents.form import OPEN, Cell, Section, Table
-from records.documents.spelling import Fact, Speller, figure, joined, short_figure
-from records.documents.spelling import whole as whole_reading
-from records.templatetags.quantities import both
+from records.documents.spelling import (
+    Fact,
+    Speller,
+    figure,
+    in_full,
+    joined,
+    length,
+    short_figure,
+    torque_range,
+)
+from records.spelling.quantities import both
 
 BASIS = {
     "certificated": (
@@ -85,7 +93,7 @@ def _reference(facts: Fact) -> str:
 def identity(facts: Fact) -> Section:
     """Fields 3 to 11: which propeller this is."""
     spell, design, made = Speller(facts), facts["design"], facts["propeller"]
-    pitch = f"{spell.length(design['pitch_mm'])} at {_reference_station(facts, spell)}"
+    pitch = f"{length(design['pitch_mm'])} at {_reference_station(facts)}"
     return Section(
         "Identity",
         [
@@ -96,7 +104,7 @@ def identity(facts: Fact) -> Section:
                 Cell("6", "Blades", [str(design["blades"])], share=1),
             ],
             [
-                Cell("7", "Diameter", [spell.length(design["diameter_mm"])], share=3),
+                Cell("7", "Diameter", [length(design["diameter_mm"])], share=3),
                 Cell("8", "Pitch, and where", [pitch], share=6),
                 Cell(
                     "9",
@@ -129,7 +137,7 @@ def _rotation(design: Fact) -> list[str]:
     return [f"{design['rotation']}; {design['mounting']}"]
 
 
-def _reference_station(facts: Fact, spell: Speller) -> str:
+def _reference_station(facts: Fact) -> str:
     design = facts["design"]
     angle = next(
         (
@@ -139,7 +147,7 @@ def _reference_station(facts: Fact, spell: Speller) -> str:
         ),
         "",
     )
-    return f"{spell.length(design['reference_station_mm'])}{angle}"
+    return f"{length(design['reference_station_mm'])}{angle}"
 
 
 def _designated(facts: Fact, spell: Speller) -> Iterable[list[Cell]]:
@@ -158,7 +166,7 @@ def construction(facts: Fact) -> Section:
         "Construction",
         [
             [
-                Cell("12", "Laminations", _laminations(facts, spell), share=5),
+                Cell("12", "Laminations", _laminations(facts), share=5),
                 Cell("13", "Glue, by mix", _glue(built, spell), share=5),
             ],
             [Cell("14", "Timber: lamination of board of lot", [_timber(built)])],
@@ -175,14 +183,14 @@ def construction(facts: Fact) -> Section:
     )
 
 
-def _laminations(facts: Fact, spell: Speller) -> list[str]:
+def _laminations(facts: Fact) -> list[str]:
     laid = facts["construction"]["laminations"]
     by_species: dict[tuple[str, str], list[str]] = {}
     for one in laid:
         key = (one["species"], one["thickness_mm"])
         by_species.setdefault(key, []).append(str(one["place"]))
     return [
-        f"{len(places)} of {species}, {spell.length(thickness)} each "
+        f"{len(places)} of {species}, {length(thickness)} each "
         f"(place {', '.join(places)})"
         for (species, thickness), places in by_species.items()
     ]
@@ -219,17 +227,13 @@ def _later(planned: str, built: Fact) -> list[str]:
 
 def mounting(facts: Fact) -> Section:
     """Fields 18 to 21: hub, bolts, torque, limits."""
-    spell, hub, design = Speller(facts), facts["mounting"], facts["design"]
+    hub, design = facts["mounting"], facts["design"]
     return Section(
         "Mounting",
         [
             [
-                Cell(
-                    "18", "Hub, as drawn and as read", table=_hub(facts, spell), share=8
-                ),
-                Cell(
-                    "19", "Bolts and torque", _bolts(hub, spell), strong=True, share=5
-                ),
+                Cell("18", "Hub, as drawn and as read", table=_hub(facts), share=8),
+                Cell("19", "Bolts and torque", _bolts(hub), strong=True, share=5),
             ],
             [
                 Cell("20", "Torque again", hub["retorque"].splitlines(), share=8),
@@ -244,16 +248,16 @@ def mounting(facts: Fact) -> Section:
     )
 
 
-def _hub(facts: Fact, spell: Speller) -> Table:
+def _hub(facts: Fact) -> Table:
     hub = facts["mounting"]
-    read = {r["name"]: whole_reading(r) for r in hub["read"]}
-    read |= {r["name"]: whole_reading(r) for r in hub["hub_thickness_read"]}
-    holes = f"{hub['bolt_holes']} of {spell.length(hub['bolt_hole_mm'])}"
+    read = {r["name"]: in_full(r) for r in hub["read"]}
+    read |= {r["name"]: in_full(r) for r in hub["hub_thickness_read"]}
+    holes = f"{hub['bolt_holes']} of {length(hub['bolt_hole_mm'])}"
     drawn = [
-        ("Hub thickness", spell.length(hub["hub_thickness_mm"])),
-        ("Hub diameter", spell.length(hub["hub_diameter_mm"])),
-        ("Centre bore", spell.length(hub["bore_mm"])),
-        ("Bolt circle", spell.length(hub["bolt_circle_mm"])),
+        ("Hub thickness", length(hub["hub_thickness_mm"])),
+        ("Hub diameter", length(hub["hub_diameter_mm"])),
+        ("Centre bore", length(hub["bore_mm"])),
+        ("Bolt circle", length(hub["bolt_circle_mm"])),
         ("Bolt hole, the widest", holes),
         ("Counterbores", hub["counterbore"] or "none"),
     ]
@@ -268,13 +272,13 @@ def _at_moisture(facts: Fact) -> str:
     return f" at {seen[0]} moisture" if seen else ""
 
 
-def _bolts(hub: Fact, spell: Speller) -> list[str]:
+def _bolts(hub: Fact) -> list[str]:
     threads = "threads dry" if hub["threads_dry"] else "threads lubricated"
     return [
-        spell.torque(hub["torque_low_nm"], hub["torque_high_nm"]),
+        torque_range(hub["torque_low_nm"], hub["torque_high_nm"]),
         f"{hub['bolt']}, {threads}",
         hub["sequence"],
-        f"Face plate at least {spell.length(hub['face_plate_mm'])} across",
+        f"Face plate at least {length(hub['face_plate_mm'])} across",
     ]
 
 

@@ -22,7 +22,7 @@ from records.documents.conformity.results import deviations, measured, statement
 from records.documents.form import Cell, Section
 from records.documents.paper import paper, size_for
 from records.documents.pdf import Enclosure, render_pdf
-from records.documents.spelling import Speller, in_groups
+from records.documents.spelling import Speller, as_frozen, in_groups
 from records.documents.tags.qr import qr_data_uri
 
 FACTS_NAME: Final = "facts.json"
@@ -68,16 +68,17 @@ def draw_conformity(
         about=f"{record['number']} · issue {record['issue']} · serial {serial}",
     )
     picture = qr_data_uri(link(facts))
-    context = {
-        **sheet,
-        "sections": _sections(facts, stamp_photo),
-        "owner_sections": [owner_part(facts, picture), log_sheet()],
-        "record": record,
-        "serial": serial,
-        "model": facts["design"]["model"],
-        "issued_on": Speller(facts).day(record["issued_at"]),
-        "proof": _proof(facts, seal),
-    }
+    with as_frozen(facts):
+        context = {
+            **sheet,
+            "sections": _sections(facts, stamp_photo),
+            "owner_sections": [owner_part(facts, picture), log_sheet()],
+            "record": record,
+            "serial": serial,
+            "model": facts["design"]["model"],
+            "issued_on": Speller(facts).day(record["issued_at"]),
+            "proof": _proof(facts, seal),
+        }
     return render_pdf(
         "documents/conformity.html",
         context,

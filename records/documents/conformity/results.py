@@ -10,12 +10,13 @@ from records.documents.spelling import (
     Speller,
     figure,
     joined,
+    length,
     limit,
     plain_day,
     short_figure,
     verdict,
 )
-from records.templatetags.quantities import one, pressure
+from records.spelling.quantities import in_unit, pressure
 
 
 def measured(facts: Fact) -> Section:
@@ -51,7 +52,7 @@ def measured(facts: Fact) -> Section:
 
 
 def _angles(facts: Fact) -> Table:
-    seen, spell = facts["measured"], Speller(facts)
+    seen = facts["measured"]
     blades = range(1, facts["design"]["blades"] + 1)
     at = {(r["station_mm"], r["blade"]): r for r in seen["angle"]}
     between = {r["station_mm"]: r for r in seen["angle_difference"]}
@@ -62,7 +63,7 @@ def _angles(facts: Fact) -> Table:
         drawn = f"{station['angle_deg']}° ± {station['angle_tolerance_deg']}°"
         here = [r for blade in blades if (r := at.get((radius, blade)))]
         apart = _angle(between.get(radius))
-        rows.append([spell.length(radius), drawn, *read, apart, _strip(here)])
+        rows.append([length(radius), drawn, *read, apart, _strip(here)])
     named = [f"Blade {b}" for b in blades]
     head = ["Station", "Drawing", *named, "Between blades", "In tolerance"]
     return Table(head, rows, shares=[6, 6, *(6 for _ in blades), 8, 5])
@@ -283,7 +284,7 @@ def _service(facts: Fact, spell: Speller) -> list[str]:
             [
                 spell.day(event["at"]),
                 event["kind"],
-                f"at {one(Decimal(event['hours']), 'h')}" if event["hours"] else "",
+                f"at {in_unit(Decimal(event['hours']), 'h')}" if event["hours"] else "",
                 event["work"],
             ],
             ": ",

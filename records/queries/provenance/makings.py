@@ -10,7 +10,7 @@ from django.utils.timezone import localtime
 
 from records.models import JointSpread, Lamination, LoadedBlank, MaterialUse
 from records.queries.reach.destinations import Destination
-from records.templatetags.quantities import day
+from records.spelling.moments import day
 
 Use = tuple[str, str, str, str, str]
 

@@ -5,6 +5,7 @@ from collections.abc import Collection, Iterable, Mapping, Sequence
 
 from records.models import Blank, Board, Lamination, Lot
 from records.rules.finding import Finding, warning
+from records.spelling.quantities import in_unit
 
 PAIR_DIFFERENCE_PCT = 3
 """Most difference between the masses of a pair: common practice, no source."""
@@ -160,9 +161,10 @@ def pairs_weigh_alike(stack: Sequence[Lamination]) -> list[Finding]:
         if heavier > lighter * (100 + PAIR_DIFFERENCE_PCT) / 100:
             findings.append(
                 warning(
-                    f"{lower.number} ({lower.mass_g} g) and {upper.number} "
-                    f"({upper.mass_g} g) are a pair and differ by more than "
-                    f"{PAIR_DIFFERENCE_PCT} %."
+                    f"{lower.number} ({in_unit(lower.mass_g, 'g')}) and {upper.number} "
+                    f"({in_unit(upper.mass_g, 'g')}) are a pair and differ by "
+                    "more than "
+                    f"{in_unit(PAIR_DIFFERENCE_PCT, '%')}."
                 )
             )
     return findings

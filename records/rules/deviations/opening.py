@@ -20,7 +20,7 @@ from records.queries.deviations.register import open_actions, still_held, undeci
 from records.queries.subjects import called, kind_of
 from records.rules.finding import Finding
 from records.rules.moments import already_happened, day_has_come
-from records.templatetags.quantities import day
+from records.spelling.moments import day
 
 
 @dataclass(frozen=True, slots=True)

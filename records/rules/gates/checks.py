@@ -6,8 +6,7 @@ from collections.abc import Iterable
 from records.models import Person, Stage
 from records.queries.builds.progress import Progress, StageState
 from records.rules.finding import Finding
-from records.rules.moments import duration
-from records.templatetags.quantities import when
+from records.spelling.moments import duration, when
 
 Kind = Stage.CheckKind
 RANK = {Kind.SELF: 0, Kind.LATER: 1, Kind.INDEPENDENT: 2}

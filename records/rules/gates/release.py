@@ -24,7 +24,7 @@ from records.rules.gates.evidence import coupons_have_passed
 from records.rules.gates.stage import missing, next_to_log
 from records.rules.holds import hold_sentence
 from records.rules.readings.slots import Slot
-from records.templatetags.quantities import day, when
+from records.spelling.moments import day, when
 
 
 @dataclass(frozen=True, slots=True)

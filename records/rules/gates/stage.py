@@ -9,7 +9,7 @@ from records.rules.finding import Finding
 from records.rules.gates.evidence import evidence_is_there
 from records.rules.readings.hold_points import hold_points_open
 from records.rules.readings.slots import Slot, in_words, open_slots
-from records.templatetags.quantities import one
+from records.spelling.readings import figure_of, limit_of, name_of
 
 Verdict = Reading.Verdict
 NAMED = 3
@@ -89,24 +89,9 @@ def _outside(state: StageState) -> list[Finding]:
 
 def outside_sentence(reading: Reading) -> str:
     """Say that a reading is outside or undecided, and what can be done."""
-    what = reading.characteristic.name
-    where = f" blade {reading.blade}" if reading.blade else ""
-    where += f" at {reading.station}" if reading.station else ""
-    where += f" joint {reading.joint}" if reading.joint else ""
-    shown = f"{reading.entered} {reading.unit}".strip()
-    limits = limits_in_words(reading)
+    limits = limit_of(reading)
     held = f" ({limits})" if limits else ""
     return (
-        f"{what}{where}: {shown} is {reading.get_verdict_display()}{held}. "
-        "Open a deviation, or rework and read it again."
+        f"{name_of(reading)}: {figure_of(reading)} is {reading.get_verdict_display()}"
+        f"{held}. Open a deviation, or rework and read it again."
     )
-
-
-def limits_in_words(reading: Reading) -> str:
-    """Spell the limit stored with a reading, in its own unit."""
-    low, high, unit = reading.low, reading.high, reading.judged_unit
-    if low is not None and high is not None:
-        return f"{one(low, unit)} to {one(high, unit)}"
-    if high is not None:
-        return f"at most {one(high, unit)}"
-    return f"at least {one(low, unit)}" if low is not None else ""

@@ -9,7 +9,8 @@ from records.models import Calibration, Gauge
 from records.rules.finding import Finding
 from records.rules.fitness import calibration_holds
 from records.rules.moments import day_has_come
-from records.templatetags.quantities import day, plain
+from records.spelling.moments import day
+from records.spelling.numbers import plain
 
 
 def gauge_unit_is_known(unit: str) -> list[Finding]:

@@ -3,7 +3,7 @@
 from records.models import Calibration
 from records.queries.deviations.register import open_about
 from records.rules.finding import Finding
-from records.templatetags.quantities import one
+from records.spelling.quantities import in_unit
 
 
 def gauge_deviation_may_open(calibration: Calibration) -> list[Finding]:
@@ -14,8 +14,9 @@ def gauge_deviation_may_open(calibration: Calibration) -> list[Finding]:
         findings.append(
             Finding(
                 f"Gauge {gauge.number} was found with an error of "
-                f"{one(calibration.as_found_error, unit)}; "
-                f"{one(calibration.permissible_error, unit)} is allowed. Nothing that "
+                f"{in_unit(calibration.as_found_error, unit)}; "
+                f"{in_unit(calibration.permissible_error, unit)} is allowed. "
+                "Nothing that "
                 "it read is in doubt."
             )
         )

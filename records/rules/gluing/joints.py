@@ -7,8 +7,10 @@ from dataclasses import dataclass
 from records.models import Blank, JointSpread, Mix
 from records.queries.gluing.times import GlueTimes
 from records.rules.finding import Finding
-from records.rules.moments import already_happened, clock, duration
-from records.templatetags.quantities import plain, when
+from records.rules.moments import already_happened
+from records.spelling.moments import clock, duration, when
+from records.spelling.numbers import plain
+from records.spelling.quantities import in_unit
 
 Verdict = JointSpread.Verdict
 _MM2_IN_M2 = 1e6
@@ -104,8 +106,8 @@ def spread_is_enough(
     per_area = on_joint_g / (area_mm2 / _MM2_IN_M2)
     if float(low) <= per_area <= float(high):
         return []
-    figure = f"{per_area:.0f} g/m² on joint {spread.joint}"
-    return [f"{figure}; the sheet asks for {plain(low)} to {plain(high)} g/m²."]
+    figure = f"{in_unit(float(per_area), 'g/m2')} on joint {spread.joint}"
+    return [f"{figure}; the sheet asks for {plain(low)} to {in_unit(high, 'g/m2')}."]
 
 
 def mix_is_enough(mix: Mix, spread_g: float) -> list[str]:
@@ -113,7 +115,12 @@ def mix_is_enough(mix: Mix, spread_g: float) -> list[str]:
     mixed = float(mix.resin_g + mix.hardener_g)
     if spread_g <= mixed:
         return []
-    return [f"{spread_g:.0f} g of mix {mix} is in joints; {mixed:.0f} g was mixed."]
+    return [
+        (
+            f"{in_unit(float(spread_g), 'g')} of mix {mix} is in joints; "
+            f"{in_unit(float(mixed), 'g')} was mixed."
+        )
+    ]
 
 
 def _joint_is_in_the_stack(blank: Blank, joint: int) -> list[Finding]:
@@ -166,16 +173,17 @@ def _past_working_life(spread: JointSpread, times: GlueTimes) -> tuple[str, ...]
         return ()
     closed = f"Closed {duration(used)} after mix {spread.mix} was made"
     life = duration(times.working_life_s)
-    at = plain(spread.mix.temperature_c)
-    return (f"{closed}; its working life at {at} °C is {life}.",)
+    at = in_unit(spread.mix.temperature_c, "degC")
+    return (f"{closed}; its working life at {at} is {life}.",)
 
 
 def _past_open_time(spread: JointSpread, times: GlueTimes) -> tuple[str, ...]:
     opened = (spread.closed_at - spread.spread_at).total_seconds()
     if times.open_most_s is None or opened <= times.open_most_s:
         return ()
-    allowed, at = duration(times.open_most_s), plain(spread.mix.temperature_c)
-    return (f"Open for {duration(opened)}; the sheet allows {allowed} at {at} °C.",)
+    allowed = duration(times.open_most_s)
+    at = in_unit(spread.mix.temperature_c, "degC")
+    return (f"Open for {duration(opened)}; the sheet allows {allowed} at {at}.",)
 
 
 def _pressed_after(

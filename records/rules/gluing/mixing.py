@@ -15,8 +15,9 @@ from records.queries.reach.holds import holds_for
 from records.rules.finding import Finding, warning
 from records.rules.holds import hold_sentence
 from records.rules.moments import already_happened
-from records.templatetags.quantities import day as spell_day
-from records.templatetags.quantities import plain
+from records.spelling.moments import day as spell_day
+from records.spelling.numbers import plain
+from records.spelling.quantities import in_unit
 
 COLDEST_C, HOTTEST_C = Decimal(-10), Decimal(60)
 """A glue room outside these is a slip of the pen (own choice)."""
@@ -138,7 +139,7 @@ def _masses_are_possible(mix: Mix) -> list[Finding]:
         findings.append(Finding(sentence, "hardener_g"))
     if 0 < mix.resin_g * MOST_TIMES_THE_RESIN < mix.hardener_g:
         sentence = (
-            f"{plain(mix.hardener_g)} g is more than {MOST_TIMES_THE_RESIN} times "
+            f"{in_unit(mix.hardener_g, 'g')} is more than {MOST_TIMES_THE_RESIN} times "
             "the resin. Check both figures."
         )
         findings.append(Finding(sentence, "hardener_g"))
@@ -150,7 +151,8 @@ def _room_is_possible(mix: Mix) -> list[Finding]:
     if not COLDEST_C <= mix.temperature_c <= HOTTEST_C:
         findings.append(
             Finding(
-                f"{plain(mix.temperature_c)} °C is not the temperature of a glue "
+                f"{in_unit(mix.temperature_c, 'degC')} is not the temperature of "
+                "a glue "
                 f"room. Enter it in °C, {plain(COLDEST_C)} to {plain(HOTTEST_C)}.",
                 "temperature_c",
             )

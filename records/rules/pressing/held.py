@@ -5,8 +5,8 @@ import datetime as dt
 from records.engineering.curing import Cure
 from records.queries.pressing.history import PressHistory
 from records.rules.finding import Finding
-from records.rules.moments import clock, duration
-from records.templatetags.quantities import pressure
+from records.spelling.moments import clock, duration
+from records.spelling.quantities import percent, pressure
 
 
 def load_is_sound(history: PressHistory) -> list[Finding]:
@@ -89,5 +89,5 @@ def not_held_or_cured(history: PressHistory) -> list[tuple[str, dt.datetime]]:
 def _early(glue: str, cure: Cure) -> str:
     out = cure.too_cold_s + cure.too_hot_s
     lost = f" {duration(out)} outside its table do not count." if out else ""
-    done = f"{100 * cure.fraction:.0f} %"
+    done = f"{percent(cure.fraction)}"
     return f"Opened with {done} of the press time of {glue} reached.{lost}"

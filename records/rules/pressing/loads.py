@@ -21,7 +21,8 @@ from records.queries.gluing.times import GlueTables
 from records.rules.finding import Finding, warning
 from records.rules.gluing.joints import judge_closed_time
 from records.rules.moments import already_happened
-from records.templatetags.quantities import pressure, when
+from records.spelling.moments import when
+from records.spelling.quantities import in_unit, pressure
 
 MOST_TIMES_THE_DRAWING = Decimal(2)
 """An area beyond this, or below its inverse of one blank, is a slip of the pen."""
@@ -84,8 +85,10 @@ def area_is_possible(area_mm2: Decimal, each_mm2: Collection[float]) -> list[Fin
         return []
     return [
         Finding(
-            f"{area_mm2:.0f} mm² is a slip of the pen: the drawings of these blanks "
-            f"give {sum(each_mm2):.0f} mm² side by side. Count the area of one joint "
+            f"{in_unit(float(area_mm2), 'mm2')} is a slip of the pen: the "
+            "drawings of these blanks "
+            f"give {in_unit(float(sum(each_mm2)), 'mm2')} side by side. Count the "
+            "area of one joint "
             "a blank, not of every joint.",
             "glued_area_mm2",
         )

@@ -15,7 +15,7 @@ from records.rules.finding import Finding, warning
 from records.rules.fitness import gauge_fit
 from records.rules.moments import already_happened
 from records.rules.pressing.glue_line import glue_line_pressure, shown_by
-from records.templatetags.quantities import when
+from records.spelling.moments import when
 
 COLDEST_C, HOTTEST_C = Decimal(-40), Decimal(150)
 """A stack outside these is a slip of the pen (own choice)."""

@@ -25,7 +25,7 @@ from records.rules.fitness import gauge_fit
 from records.rules.moments import already_happened
 from records.rules.pressing.glue_line import shown_by
 from records.rules.readings.hold_points import hold_points_are_signed
-from records.templatetags.quantities import plain
+from records.spelling.numbers import plain
 
 Per = Characteristic.Per
 GLUE_LINE = Characteristic.Computed.GLUE_LINE_PRESSURE

@@ -7,6 +7,8 @@ from decimal import Decimal
 
 from records.models import Characteristic, Limit, PressLoad, Revision, Station
 from records.queries.routes.revisions import limits_in_force
+from records.spelling.limits import limit as limit_in_words
+from records.spelling.limits import source_of
 
 Nominal = Characteristic.Nominal
 
@@ -20,6 +22,11 @@ class InForce:
     unit: str
     source: str
     limit: Limit | None = None
+
+    @property
+    def words(self) -> str:
+        """The sides in words, in both unit systems; empty without any."""
+        return limit_in_words(self.low, self.high, self.unit)
 
 
 def limit_for(
@@ -89,8 +96,7 @@ def written_limit(limit: Limit | None) -> InForce | None:
     """Give a limit as it was written, with its kind of source, place and revision."""
     if limit is None:
         return None
-    source = f"{limit.get_source_kind_display()}: {limit.source} (limit {limit.number})"
-    return InForce(limit.low, limit.high, limit.unit, source, limit)
+    return InForce(limit.low, limit.high, limit.unit, source_of(limit), limit)
 
 
 def in_force_at_once(limit: InForce | None, moment: dt.datetime) -> bool:

@@ -23,7 +23,7 @@ from records.rules.readings.judging import (
     judge_value,
 )
 from records.rules.readings.limits import InForce, in_force_at_once, limit_from
-from records.templatetags.quantities import when
+from records.spelling.moments import when
 
 Kind = Characteristic.Kind
 

@@ -9,6 +9,7 @@ from django.db.models import Model
 from records.models import Characteristic, Coupon, Reading, Station
 from records.queries.builds.progress import StageState
 from records.queries.subjects import called, number_of
+from records.spelling.places import place
 
 Per = Characteristic.Per
 
@@ -30,16 +31,10 @@ class Slot:
 
     def place(self, subject: Model) -> str:
         """Spell the place in words, as seen from the thing that is signed."""
-        parts = []
-        if self.thing != subject:
-            parts.append(called(self.thing))
-        if self.blade is not None:
-            parts.append(f"blade {self.blade}")
-        if self.station is not None:
-            parts.append(f"at {self.station}")
-        if self.joint is not None:
-            parts.append(f"joint {self.joint}")
-        return " ".join(parts)
+        of = [] if self.thing == subject else [called(self.thing)]
+        radius = self.station.radius_mm if self.station else None
+        where = place(blade=self.blade, radius_mm=radius, joint=self.joint)
+        return " ".join([*of, where] if where else of)
 
 
 def open_slots(state: StageState) -> list[Slot]:

@@ -14,7 +14,7 @@ from records.models.conformity import Release
 from records.rules.finding import Finding
 from records.rules.holds import held
 from records.rules.moments import already_happened
-from records.templatetags.quantities import when
+from records.spelling.moments import when
 
 State = Propeller.State
 Kind = ServiceEvent.Kind

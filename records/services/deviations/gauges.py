@@ -13,7 +13,8 @@ from records.services.deviations.opening import touch
 from records.services.ledger import Act, Entry
 from records.services.numbers import next_number
 from records.services.refusal import refuse_if_blocked
-from records.templatetags.quantities import day, one, when
+from records.spelling.moments import day, when
+from records.spelling.quantities import in_unit
 
 
 def open_gauge_deviation(
@@ -80,7 +81,7 @@ def _in_the_shop(impact: Impact) -> list[Touched]:
 
 
 def _required(calibration: Calibration) -> str:
-    allowed = one(calibration.permissible_error, calibration.unit)
+    allowed = in_unit(calibration.permissible_error, calibration.unit)
     return f"Greatest error allowed of gauge {calibration.gauge}: {allowed}."
 
 
@@ -92,7 +93,7 @@ def _found(impact: Impact) -> str:
     gone = ranges(d.serial for d in impact.serials if not d.in_shop)
     return (
         f"Error as found on {day(calibration.done_on)}: "
-        f"{one(calibration.as_found_error, calibration.unit)} "
+        f"{in_unit(calibration.as_found_error, calibration.unit)} "
         f"(certificate {calibration.certificate}).\n"
         f"{len(impact.lines)} readings and press loads {since} to {when(until)}: "
         f"{counts}, {rest} not to be told by arithmetic.\n"

@@ -22,20 +22,13 @@ from records.rules.finding import Finding
 from records.rules.fitness import board_usable
 from records.rules.gates.stage import next_stage, next_to_log
 from records.rules.holds import held
-from records.templatetags.quantities import (
-    NOTHING,
-    length,
-    mass,
-    one,
-    when,
-)
+from records.spelling.moments import when
+from records.spelling.numbers import NOTHING
+from records.spelling.quantities import in_unit, length, mass
+from records.spelling.verdicts import Verdict
 from records.web.shared.evidence import photo_lines, reading_lines, stage_lines
-from records.web.shared.pages import (
-    Step,
-    log_page,
-    page_of,
-    usual_actions,
-)
+from records.web.shared.pages import log_page, page_of, usual_actions
+from records.web.shared.parts import Action, Fact
 from records.web.shared.steps import stage_step, stage_verdict
 
 DisabledReason = Mapping[str, str]
@@ -74,20 +67,20 @@ def verdict_of(
     findings: list[Finding],
     holds: list[Finding],
     stage: StageState | None,
-) -> tuple[str, str, str]:
+) -> Verdict:
     """Give shape, word and detail for whether the board is all right.
 
     `stage` is the first stage of it that nobody has signed, if it has one.
     """
     if holds:
-        return "hold", "on hold", ""
+        return Verdict("hold", "on hold", "")
     if board.state in NOT_SAWABLE:
-        return "void", NOT_SAWABLE[Board.State(board.state)], ""
+        return Verdict("void", NOT_SAWABLE[Board.State(board.state)], "")
     if board.state == Board.State.WAITING:
-        return "waiting", "waits for inspection", ""
+        return Verdict("waiting", "waits for inspection", "")
     if findings:
-        return "outside", "not usable", ""
-    return stage_verdict(stage) if stage is not None else ("ok", "usable", "")
+        return Verdict("outside", "not usable", "")
+    return stage_verdict(stage) if stage is not None else Verdict("ok", "usable", "")
 
 
 def lamination_page(
@@ -101,7 +94,7 @@ def lamination_page(
         "lamination": lamination,
         "verdict": _lamination_verdict(lamination, holds),
         "findings": holds,
-        "step": None if void else Step("Log a reading", log_page(lamination)),
+        "step": None if void else Action("Log a reading", log_page(lamination)),
         "facts": _lamination_facts(lamination),
         "readings": reading_lines(readings),
         "photos": photo_lines(attached_to("lamination", lamination.pk)),
@@ -111,8 +104,11 @@ def lamination_page(
 
 def spelled(range_: Range) -> str:
     """Say how far the points lie apart."""
-    apart = one(range_.difference, range_.unit)
-    ends = f"{one(range_.lowest, range_.unit)} to {one(range_.highest, range_.unit)}"
+    apart = in_unit(range_.difference, range_.unit)
+    ends = (
+        f"{in_unit(range_.lowest, range_.unit)} to "
+        f"{in_unit(range_.highest, range_.unit)}"
+    )
     return f"{ends}: {apart} apart over {range_.points} points"
 
 
@@ -140,29 +136,29 @@ def link(thing: Board | Lamination | Any) -> SafeString:
 
 def _next(
     board: Board, progress: Progress, disabled_reason: DisabledReason, *, usable: bool
-) -> Step | None:
+) -> Action | None:
     stage = next_stage(progress, board)
     reads_first = stage is not None and next_to_log(stage) is not None
     if board.state == Board.State.WAITING and not reads_first:
         page = reverse("boards:inspect", args=[board.number])
-        return Step("Inspect", page, disabled_reason["accept"])
+        return Action("Inspect", page, disabled_reason["accept"])
     if stage is not None and board.state != Board.State.REFUSED:
         return stage_step(stage, board, disabled_reason["write"])
     if not usable:
         return None
     page = reverse("boards:saw", args=[board.number])
-    return Step("Saw a lamination", page, disabled_reason["write"])
+    return Action("Saw a lamination", page, disabled_reason["write"])
 
 
-def _facts(board: Board) -> list[tuple[str, Any]]:
+def _facts(board: Board) -> list[Fact]:
     return [
-        ("Lot", link(board.lot)),
-        ("Species", board.lot.material.name),
-        ("Length", length(board.length_mm)),
-        ("Width", length(board.width_mm)),
-        ("Thickness", length(board.thickness_mm)),
-        ("Grade", board.grade or NOTHING),
-        ("Written by", f"{board.written_by.name}, {when(board.written_at)}"),
+        Fact("Lot", link(board.lot)),
+        Fact("Species", board.lot.material.name),
+        Fact("Length", length(board.length_mm)),
+        Fact("Width", length(board.width_mm)),
+        Fact("Thickness", length(board.thickness_mm)),
+        Fact("Grade", board.grade or NOTHING),
+        Fact("Written by", f"{board.written_by.name}, {when(board.written_at)}"),
     ]
 
 
@@ -183,59 +179,61 @@ def _defect(defect: BoardDefect) -> str:
     return f"{defect.get_kind_display()}{place}: {fate}"
 
 
-def _actions(
-    board: Board, disabled_reason: DisabledReason, unfit: str
-) -> list[tuple[str, str, str]]:
+def _actions(board: Board, disabled_reason: DisabledReason, unfit: str) -> list[Action]:
     args, write = [board.number], disabled_reason["write"]
     sawn = board.state == Board.State.SAWN
     end = ("It is not sawn up", "reopen") if sawn else ("It is sawn up", "finish")
     return [
-        ("Log a reading", log_page(board), write),
-        ("Inspect", reverse("boards:inspect", args=args), disabled_reason["accept"]),
-        ("Saw a lamination", reverse("boards:saw", args=args), write or unfit),
-        (end[0], reverse(f"boards:{end[1]}", args=args), write),
+        Action("Log a reading", log_page(board), write),
+        Action(
+            "Inspect", reverse("boards:inspect", args=args), disabled_reason["accept"]
+        ),
+        Action("Saw a lamination", reverse("boards:saw", args=args), write or unfit),
+        Action(end[0], reverse(f"boards:{end[1]}", args=args), write),
         *usual_actions(board, write),
     ]
 
 
-def _lamination_verdict(
-    lamination: Lamination, holds: list[Finding]
-) -> tuple[str, str]:
+def _lamination_verdict(lamination: Lamination, holds: list[Finding]) -> Verdict:
     if lamination.state == Lamination.State.VOID:
-        return "void", "void"
+        return Verdict("void", "void")
     if holds:
-        return "hold", "on hold"
+        return Verdict("hold", "on hold")
     laid = lamination.blank
-    return ("ok", f"in {laid}") if laid else ("ok", "free to lay")
+    return Verdict("ok", f"in {laid}") if laid else Verdict("ok", "free to lay")
 
 
-def _lamination_facts(lamination: Lamination) -> list[tuple[str, Any]]:
+def _lamination_facts(lamination: Lamination) -> list[Fact]:
     blank = lamination.blank
     turned = ", turned end for end" if lamination.turned else ""
     point = lamination.balance_point_mm
-    facts: list[tuple[str, Any]] = [
-        ("Board", link(lamination.board)),
-        ("Species", lamination.board.lot.material.name),
-        ("Mass", mass(lamination.mass_g)),
-        ("Mark on the root end", lamination.end_mark or NOTHING),
-        ("Balance point from the middle", length(point)),
-        ("Place in the board", lamination.place or NOTHING),
-        ("Blank", link(blank) if blank else "not laid"),
-        ("Place in the blank", f"{lamination.position}{turned}" if blank else NOTHING),
-        ("Written by", f"{lamination.written_by.name}, {when(lamination.written_at)}"),
+    facts: list[Fact] = [
+        Fact("Board", link(lamination.board)),
+        Fact("Species", lamination.board.lot.material.name),
+        Fact("Mass", mass(lamination.mass_g)),
+        Fact("Mark on the root end", lamination.end_mark or NOTHING),
+        Fact("Balance point from the middle", length(point)),
+        Fact("Place in the board", lamination.place or NOTHING),
+        Fact("Blank", link(blank) if blank else "not laid"),
+        Fact(
+            "Place in the blank", f"{lamination.position}{turned}" if blank else NOTHING
+        ),
+        Fact(
+            "Written by", f"{lamination.written_by.name}, {when(lamination.written_at)}"
+        ),
     ]
     if lamination.void_reason:
-        facts.insert(0, ("Void because", lamination.void_reason))
+        facts.insert(0, Fact("Void because", lamination.void_reason))
     return facts
 
 
 def _lamination_actions(
     lamination: Lamination, disabled_reason: DisabledReason
-) -> list[tuple[str, str, str]]:
+) -> list[Action]:
     write = disabled_reason["write"]
     void = reverse("boards:void", args=[lamination.number])
     already = "It is void." if lamination.state == Lamination.State.VOID else ""
     return [
-        ("Make the number void", void, write or already),
+        Action("Make the number void", void, write or already),
         *usual_actions(lamination, write),
     ]

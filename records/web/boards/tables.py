@@ -8,7 +8,7 @@ from django.db.models import Q, QuerySet
 from django_tables2 import A
 
 from records.models import Board
-from records.templatetags.quantities import plain
+from records.spelling.numbers import plain
 from records.web.shared.tables import ShopTable
 
 

@@ -14,7 +14,7 @@ from records.models import (
     StageEvent,
 )
 from records.queries.routes.revisions import newest_in_use
-from records.templatetags.quantities import plain
+from records.spelling.quantities import in_unit
 from records.web.shared.choices import offer
 from records.web.shared.fields import MomentField
 from records.web.shared.forms import ShopForm
@@ -43,7 +43,7 @@ class LaminationChoice(forms.ModelChoiceField):  # type: ignore[type-arg]
 
     def label_from_instance(self, obj: Any) -> str:
         """Name the lamination, its species and mass."""
-        weighed = f"{plain(obj.mass_g)} g" if obj.mass_g else "not weighed"
+        weighed = f"{in_unit(obj.mass_g, 'g')}" if obj.mass_g else "not weighed"
         return f"{obj.number}, {obj.board.lot.material.name}, {weighed}"
 
 

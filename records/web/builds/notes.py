@@ -6,12 +6,13 @@ from django.urls import reverse
 
 from records.models import Blank, Propeller, StageEvent
 from records.queries.subjects import kind_of, number_of
-from records.templatetags.quantities import when
+from records.spelling.moments import when
+from records.web.shared.parts import Fact
 
 
-def note_lines(events: Iterable[StageEvent]) -> list[tuple[str, str]]:
+def note_lines(events: Iterable[StageEvent]) -> list[Fact]:
     """Spell what began, ended or was noted, as label and value."""
-    return [(event.stage.name, _spelled(event)) for event in events]
+    return [Fact(event.stage.name, _spelled(event)) for event in events]
 
 
 def note_page(thing: Blank | Propeller) -> str:

@@ -20,7 +20,9 @@ from records.queries.gluing.mixes import corrected_joints
 from records.rules.builds.stacking import pairs_weigh_alike
 from records.rules.finding import Finding, warning
 from records.rules.gluing.flags import all_is_decided, decided_by
-from records.templatetags.quantities import moment, plain, when
+from records.spelling.moments import when
+from records.spelling.quantities import in_unit, unbalance
+from records.spelling.verdicts import Verdict
 from records.web.builds.notes import note_lines, note_page, use_page
 from records.web.builds.steps import Stack, next_step
 from records.web.shared.evidence import photo_lines, reading_lines, stage_lines
@@ -31,6 +33,7 @@ from records.web.shared.glue_lines import (
 )
 from records.web.shared.hold_steps import hold_findings, holds_of
 from records.web.shared.pages import log_page, page_of, usual_actions
+from records.web.shared.parts import Action, Fact
 
 State = Blank.State
 
@@ -103,7 +106,9 @@ def places_of(stack: Stack, disabled_reason: str) -> list[dict[str, Any]]:
 
 def _piece(lamination: Lamination) -> dict[str, str]:
     board = lamination.board
-    weighed = f"{plain(lamination.mass_g)} g" if lamination.mass_g else "not weighed"
+    weighed = (
+        f"{in_unit(lamination.mass_g, 'g')}" if lamination.mass_g else "not weighed"
+    )
     mark = f", mark {lamination.end_mark}" if lamination.end_mark else ""
     turned = ", turned end for end" if lamination.turned else ""
     return {
@@ -114,38 +119,38 @@ def _piece(lamination: Lamination) -> dict[str, str]:
     }
 
 
-def _verdict(
-    blank: Blank, holds: list[Hold], flagged: list[Finding]
-) -> tuple[str, str, str]:
+def _verdict(blank: Blank, holds: list[Hold], flagged: list[Finding]) -> Verdict:
     state = blank.get_state_display()
     if blank.state == State.SCRAPPED:
-        return "void", state, ""
+        return Verdict("void", state, "")
     if holds:
-        return "hold", "on hold", state
+        return Verdict("hold", "on hold", state)
     if flagged:
-        return "outside", "flagged", f"{state}; a decision is needed"
-    return "ok", "nothing against it", state
+        return Verdict("outside", "flagged", f"{state}; a decision is needed")
+    return Verdict("ok", "nothing against it", state)
 
 
-def _facts(blank: Blank) -> list[tuple[str, str]]:
+def _facts(blank: Blank) -> list[Fact]:
     revision = blank.revision
     return [
-        ("Planned as", f"{revision.design.model} {revision}, {revision.drawing}"),
-        (
+        Fact("Planned as", f"{revision.design.model} {revision}, {revision.drawing}"),
+        Fact(
             "Laminations",
-            f"{revision.laminations} of {plain(revision.lamination_mm)} mm",
+            f"{revision.laminations} of {in_unit(revision.lamination_mm, 'mm')}",
         ),
-        ("Route", f"{blank.route.route}, {blank.route}"),
-        ("Planned by", f"{blank.written_by.name}, {when(blank.written_at)}"),
+        Fact("Route", f"{blank.route.route}, {blank.route}"),
+        Fact("Planned by", f"{blank.written_by.name}, {when(blank.written_at)}"),
     ]
 
 
-def _balance(proposal: Proposal) -> list[tuple[str, str]]:
+def _balance(proposal: Proposal) -> list[Fact]:
     if proposal.along_now is None:
-        return [("Predicted unbalance", f"not known. {proposal.why_not}")]
-    facts = [("Predicted along the blades", moment(proposal.along_now))]
+        return [Fact("Predicted unbalance", f"not known. {proposal.why_not}")]
+    facts = [Fact("Predicted along the blades", unbalance(proposal.along_now))]
     if proposal.through_now is not None:
-        facts.append(("Predicted through the stack", moment(proposal.through_now)))
+        facts.append(
+            Fact("Predicted through the stack", unbalance(proposal.through_now))
+        )
     return facts
 
 
@@ -173,33 +178,39 @@ def _load(row: LoadedBlank) -> dict[str, Any]:
     }
 
 
-def _actions(stack: Stack, disabled_reason: str) -> list[tuple[str, str, str]]:
+def _actions(stack: Stack, disabled_reason: str) -> list[Action]:
     blank, at = stack.blank, [stack.blank.number]
     actions = []
     if blank.state == State.STACKING:
         actions.append(
-            ("Lay the stack", reverse("builds:stack", args=at), disabled_reason)
+            Action("Lay the stack", reverse("builds:stack", args=at), disabled_reason)
         )
         actions.append(
-            ("Begin the glue-up", reverse("builds:begin", args=at), disabled_reason)
+            Action(
+                "Begin the glue-up", reverse("builds:begin", args=at), disabled_reason
+            )
         )
     if blank.state in {State.STACKING, State.GLUING}:
         actions.append(
-            ("Glue-up against the clock", reverse("gluing:glue_up", args=at), "")
+            Action("Glue-up against the clock", reverse("gluing:glue_up", args=at), "")
         )
     if blank.state in {State.GLUING, State.GLUED}:
         page = f"{reverse('pressing:load_press')}?blank={blank.number}"
         again = "Press it again" if blank.state == State.GLUED else "Close the press"
-        actions.append((again, page, disabled_reason))
+        actions.append(Action(again, page, disabled_reason))
     if blank.state in {State.GLUED, State.SHAPED}:
         actions.append(
-            ("Start a propeller", reverse("builds:start", args=at), disabled_reason)
+            Action(
+                "Start a propeller", reverse("builds:start", args=at), disabled_reason
+            )
         )
     return [
         *actions,
-        ("Log a reading", log_page(blank), disabled_reason),
-        ("Note a beginning, an end or a remark", note_page(blank), disabled_reason),
-        ("Note material used on it", use_page(blank), disabled_reason),
-        ("Travel card", reverse("tags:card", args=["blank", blank.number]), ""),
+        Action("Log a reading", log_page(blank), disabled_reason),
+        Action(
+            "Note a beginning, an end or a remark", note_page(blank), disabled_reason
+        ),
+        Action("Note material used on it", use_page(blank), disabled_reason),
+        Action("Travel card", reverse("tags:card", args=["blank", blank.number]), ""),
         *usual_actions(blank, disabled_reason),
     ]

@@ -20,9 +20,10 @@ from records.rules.finding import Finding
 from records.services.builds import propellers as builds
 from records.services.ledger import Act
 from records.services.refusal import refuse
-from records.templatetags.quantities import moment
+from records.spelling.quantities import unbalance
 from records.web.builds import forms
 from records.web.shared.forms import ShopForm
+from records.web.shared.parts import Fact
 from records.web.shared.permits import why_not_write
 from records.web.shared.writing import write
 
@@ -190,13 +191,13 @@ def _lay_as_proposed(act: Act, blank: Blank, better: Proposal) -> Blank:
     return builds.lay_laminations(act=act, blank=blank, order=better.order)
 
 
-def _gains(better: Proposal) -> list[tuple[str, str]]:
+def _gains(better: Proposal) -> list[Fact]:
     pairs = [
         ("Along the blades", better.along_now, better.along_then),
         ("Through the stack", better.through_now, better.through_then),
     ]
     return [
-        (name, f"{moment(now)} now, {moment(then)} as proposed")
+        Fact(name, f"{unbalance(now)} now, {unbalance(then)} as proposed")
         for name, now, then in pairs
         if now is not None and then is not None
     ]

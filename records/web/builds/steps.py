@@ -16,7 +16,8 @@ from records.models import (
 from records.queries.builds.progress import Progress, StageState
 from records.rules.gates.stage import next_stage, next_to_log
 from records.web.shared.hold_steps import hold_step
-from records.web.shared.pages import Step, log_page, page_of, sign_page
+from records.web.shared.pages import log_page, page_of, sign_page
+from records.web.shared.parts import Action
 
 Evidence = Stage.Evidence
 State = Blank.State
@@ -43,30 +44,34 @@ class Stack:
         return len(self.laid) == self.blank.revision.laminations
 
 
-def next_step(stack: Stack, holds: list[Hold], disabled_reason: str) -> Step | None:
+def next_step(stack: Stack, holds: list[Hold], disabled_reason: str) -> Action | None:
     """Name the one next thing to do with a blank; wet glue comes before a hold."""
     blank, at = stack.blank, [stack.blank.number]
     if blank.state == State.SCRAPPED:
         return None
     if blank.state == State.STACKING and not stack.whole:
-        return Step("Lay the stack", reverse("builds:stack", args=at), disabled_reason)
+        return Action(
+            "Lay the stack", reverse("builds:stack", args=at), disabled_reason
+        )
     if blank.state == State.GLUING:
-        return Step("Go on gluing", reverse("gluing:glue_up", args=at), disabled_reason)
+        return Action(
+            "Go on gluing", reverse("gluing:glue_up", args=at), disabled_reason
+        )
     if blank.state == State.PRESSED and stack.loads:
         load = stack.loads[-1].load
-        return Step(f"See press load {load}", page_of(load))
+        return Action(f"See press load {load}", page_of(load))
     return hold_step(holds, disabled_reason) or _next_stage(stack, disabled_reason)
 
 
-def _next_stage(stack: Stack, disabled_reason: str) -> Step | None:
+def _next_stage(stack: Stack, disabled_reason: str) -> Action | None:
     blank, at = stack.blank, [stack.blank.number]
     stage = next_stage(stack.progress, blank)
     if stage is None:
         page = reverse("builds:start", args=at)
         ready = blank.state == State.GLUED
-        return Step("Start a propeller", page, disabled_reason) if ready else None
+        return Action("Start a propeller", page, disabled_reason) if ready else None
     if stage.stage.evidence == Evidence.JOINTS and blank.state == State.STACKING:
-        return Step(
+        return Action(
             "Begin the glue-up", reverse("builds:begin", args=at), disabled_reason
         )
     coupon = _next_coupon(stack, disabled_reason)
@@ -77,25 +82,25 @@ def _next_stage(stack: Stack, disabled_reason: str) -> Step | None:
 
 def stage_step(
     thing: Blank | Propeller, state: StageState, disabled_reason: str
-) -> Step:
+) -> Action:
     """Lead to the next reading of a stage, or to its signature."""
     if slot := next_to_log(state):
         page = log_page(thing, slot)
-        return Step(f"Log {slot.characteristic.name.lower()}", page, disabled_reason)
-    return Step(
+        return Action(f"Log {slot.characteristic.name.lower()}", page, disabled_reason)
+    return Action(
         f"Sign {state.stage.name}", sign_page(thing, state.stage), disabled_reason
     )
 
 
-def _next_coupon(stack: Stack, disabled_reason: str) -> Step | None:
+def _next_coupon(stack: Stack, disabled_reason: str) -> Action | None:
     makeup = stack.progress.makeup
     covered = {coupon.mix_id for coupon in makeup.coupons}
     for mix in makeup.mixes:
         if mix.pk not in covered:
             page = f"{reverse('coupons:make')}?mix={mix.number}"
-            return Step(f"Make a coupon of mix {mix}", page, disabled_reason)
+            return Action(f"Make a coupon of mix {mix}", page, disabled_reason)
     for coupon in makeup.coupons:
         if not coupon.tests.all():
             page = reverse("coupons:test", args=[coupon.number])
-            return Step(f"Test coupon {coupon}", page, disabled_reason)
+            return Action(f"Test coupon {coupon}", page, disabled_reason)
     return None

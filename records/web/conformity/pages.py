@@ -12,15 +12,16 @@ from records.queries.conformity.release import last_release
 from records.queries.subjects import called
 from records.rules.finding import Finding
 from records.rules.gates.release import Reason
-from records.templatetags.quantities import when
+from records.spelling.moments import when
+from records.spelling.verdicts import Verdict
 from records.web.shared.pages import attach_page, log_page, page_of, sign_page
+from records.web.shared.parts import Action
 
 State = Propeller.State
 RELEASE_CAUTION = (
     "This book certifies nothing. Airworthiness is decided by the approved design, "
     "local rules and licensed people."
 )
-Standing = tuple[str, str]
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,13 +34,13 @@ class ReasonGroup:
     findings: list[Finding]
 
 
-def standing(record: ConformityRecord) -> Standing:
+def standing(record: ConformityRecord) -> Verdict:
     """Say whether a record is in force: a verdict and its word."""
     if hasattr(record, "withdrawal"):
-        return "void", "withdrawn"
+        return Verdict("void", "withdrawn")
     if hasattr(record, "replaced_by"):
-        return "stale", f"replaced by {record.replaced_by.number}"
-    return "ok", "in force"
+        return Verdict("stale", f"replaced by {record.replaced_by.number}")
+    return Verdict("ok", "in force")
 
 
 def reason_groups(reasons: list[Reason]) -> list[ReasonGroup]:
@@ -69,14 +70,18 @@ def _where(reason: Reason) -> tuple[str, str, str]:
     return title, sign_page(reason.thing, reason.stage), f"Sign {reason.stage.name}"
 
 
-def propeller_actions(propeller: Propeller) -> list[tuple[str, str, str]]:
+def propeller_actions(propeller: Propeller) -> list[Action]:
     """List what else can be done about a propeller's papers."""
     serial = [propeller.serial]
     return [
-        ("Build record (PDF)", reverse("conformity:build_record", args=serial), ""),
-        ("Label", f"{reverse('tags:labels')}?kind=propeller&number={serial[0]}", ""),
-        ("Photo of the marking", attach_page(propeller), ""),
-        ("Owner and service", reverse("service:propeller", args=serial), ""),
+        Action(
+            "Build record (PDF)", reverse("conformity:build_record", args=serial), ""
+        ),
+        Action(
+            "Label", f"{reverse('tags:labels')}?kind=propeller&number={serial[0]}", ""
+        ),
+        Action("Photo of the marking", attach_page(propeller), ""),
+        Action("Owner and service", reverse("service:propeller", args=serial), ""),
     ]
 
 
@@ -97,7 +102,7 @@ def release_page(propeller: Propeller, reasons: list[Reason]) -> dict[str, Any]:
         "propeller": propeller,
         "groups": reason_groups(reasons),
         "blocked": len(blocked),
-        "records": [(r, *standing(r)) for r in records_of(propeller)],
+        "records": [(r, standing(r)) for r in records_of(propeller)],
         "record": record,
         "facts": facts,
         "is_released": propeller.state in {State.RELEASED, State.DELIVERED},

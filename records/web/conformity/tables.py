@@ -8,7 +8,7 @@ from django.db.models import Q, QuerySet
 from django_tables2 import A
 
 from records.models import ConformityRecord
-from records.templatetags.quantities import when
+from records.spelling.moments import when
 from records.web.conformity.pages import standing
 from records.web.shared.tables import ShopTable
 
@@ -69,4 +69,4 @@ class RecordTable(ShopTable):
 
     def render_standing(self, record: ConformityRecord) -> str:
         """Say in a word whether it is in force."""
-        return standing(record)[1]
+        return standing(record).word

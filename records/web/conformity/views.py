@@ -100,7 +100,7 @@ def record(request: HttpRequest, number: str) -> HttpResponse:
     """Show a conformity record and what became of it."""
     issued = _record(number)
     disabled_reason = why_not(request, RELEASE)
-    in_force = standing(issued)[0] == "ok"
+    in_force = standing(issued).shape == "ok"
     serial = [issued.propeller.serial]
     actions = [
         ("Issue it anew", reverse("conformity:issue", args=serial), disabled_reason),

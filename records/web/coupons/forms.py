@@ -7,7 +7,7 @@ from django import forms
 from records.models import Mix
 from records.queries.coupons import CouponLimits
 from records.rules.coupons import SHOP_WOOD_FAILURE_PCT
-from records.templatetags.quantities import plain, pressure
+from records.spelling.quantities import in_unit, pressure
 from records.web.shared.fields import MomentField, NumberField, PhotoField
 from records.web.shared.forms import ShopForm
 
@@ -72,7 +72,7 @@ class TestForm(ShopForm):
         super().__init__(*args, **kwargs)
         if limits.wood_failure_pct is not None:
             del self.fields["least_wood_failure_pct"]
-            asked = f"At least {plain(limits.wood_failure_pct)} %."
+            asked = f"At least {in_unit(limits.wood_failure_pct, '%')}."
             hint = self.fields["wood_failure_pct"].help_text
             self.fields["wood_failure_pct"].help_text = f"{asked} {hint}"
         if limits.strength_pa is not None:

@@ -6,7 +6,9 @@ from django.urls import reverse
 
 from records.models import Design, Revision, Station
 from records.queries.designs import Figures, figures_of, revisions_of, stations_of
-from records.templatetags.quantities import both, length, torque, when
+from records.spelling.moments import when
+from records.spelling.quantities import both, length, torque
+from records.spelling.verdicts import Verdict
 
 Facts = list[tuple[str, Any]]
 
@@ -29,7 +31,9 @@ def design_page(design: Design, disabled_reason: str) -> dict[str, Any]:
     use = "Take it out of use" if design.in_use else "Take it into use again"
     return {
         "design": design,
-        "verdict": ("ok", "in use") if design.in_use else ("void", "out of use"),
+        "verdict": Verdict("ok", "in use")
+        if design.in_use
+        else Verdict("void", "out of use"),
         "revisions": rows,
         "issue": reverse("designs:issue", args=[design.pk]),
         "why_not": disabled_reason,
@@ -45,7 +49,7 @@ def revision_page(
     figures = figures_of(revision, stations)
     return {
         "revision": revision,
-        "verdict": ("ok", "newest") if newest else ("void", "superseded"),
+        "verdict": Verdict("ok", "newest") if newest else Verdict("void", "superseded"),
         "sections": _sections(revision, figures),
         "rows": _rows(stations, figures),
         "issue": reverse("designs:issue", args=[revision.design_id]),

@@ -7,7 +7,7 @@ import django_tables2
 from django_tables2 import A
 
 from records.models import Design
-from records.templatetags.quantities import length
+from records.spelling.quantities import length
 from records.web.shared.tables import ShopTable
 
 

@@ -12,7 +12,7 @@ from records.rules.deviations.opening import subject_called
 from records.services.deviations.dispositions import dispose
 from records.services.holds import hold as put_on
 from records.services.holds import release_hold
-from records.templatetags.quantities import when
+from records.spelling.moments import when
 from records.web.deviations.decide_forms import MEANS, NEEDS, DecideForm, Kind
 from records.web.deviations.forms import HoldForm, ReleaseForm
 from records.web.deviations.prefill import thing_text

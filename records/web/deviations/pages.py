@@ -13,10 +13,12 @@ from records.queries.deviations.register import open_actions, still_held
 from records.queries.reach.destinations import Destination
 from records.queries.trace.serials import ranges
 from records.rules.deviations.opening import deviation_may_close, subject_called
-from records.templatetags.quantities import day, when
+from records.spelling.moments import day, when
+from records.spelling.verdicts import Verdict
 from records.web.deviations.tables import age_days
 from records.web.shared.evidence import photo_lines, reading_lines
-from records.web.shared.pages import Step, page_of
+from records.web.shared.pages import page_of
+from records.web.shared.parts import Action, Fact
 
 DisabledReason = Mapping[str, str]
 
@@ -65,51 +67,55 @@ def is_closed(deviation: Deviation) -> bool:
     return deviation.state == Deviation.State.CLOSED
 
 
-def _verdict(whole: DeviationFile) -> tuple[str, str]:
+def _verdict(whole: DeviationFile) -> Verdict:
     if is_closed(whole.deviation):
-        return "ok", "closed"
+        return Verdict("ok", "closed")
     days = age_days(whole.deviation)
     for_days = f"open for {days} day{'' if days == 1 else 's'}"
-    return ("hold", f"on hold, {for_days}") if whole.standing else ("waiting", for_days)
+    return (
+        Verdict("hold", f"on hold, {for_days}")
+        if whole.standing
+        else Verdict("waiting", for_days)
+    )
 
 
-def _next(whole: DeviationFile, disabled_reason: DisabledReason) -> Step | None:
+def _next(whole: DeviationFile, disabled_reason: DisabledReason) -> Action | None:
     if is_closed(whole.deviation):
         return None
     return next(_steps(whole, disabled_reason))
 
 
-def _steps(whole: DeviationFile, disabled_reason: DisabledReason) -> Iterator[Step]:
+def _steps(whole: DeviationFile, disabled_reason: DisabledReason) -> Iterator[Action]:
     """Give what there is to do, the first thing first: decide, release, act, close."""
     deviation, dispose = whole.deviation, disabled_reason["dispose"]
     args = [deviation.number]
     if whole.undecided:
-        yield Step("Decide", reverse("deviations:decide", args=args), dispose)
+        yield Action("Decide", reverse("deviations:decide", args=args), dispose)
     for hold in still_held(deviation):
         page = reverse("deviations:release", args=[hold.pk])
-        yield Step("Release the hold", page, dispose)
+        yield Action("Release the hold", page, dispose)
     for action in open_actions(deviation):
         if action.done_on is None:
             page = reverse("deviations:done", args=[action.pk])
-            yield Step("Note the action as done", page, disabled_reason["write"])
+            yield Action("Note the action as done", page, disabled_reason["write"])
         page = reverse("deviations:act", args=args)
-        yield Step("Add another action", page, disabled_reason["write"])
-    yield Step("Close it", reverse("deviations:close", args=args), dispose)
+        yield Action("Add another action", page, disabled_reason["write"])
+    yield Action("Close it", reverse("deviations:close", args=args), dispose)
 
 
-def _facts(deviation: Deviation) -> list[tuple[str, Any]]:
+def _facts(deviation: Deviation) -> list[Fact]:
     cause = deviation.cause or "not stated yet"
     if deviation.cause_kind:
         cause = f"{deviation.get_cause_kind_display()}: {cause}"
-    facts: list[tuple[str, Any]] = [
-        ("Required", deviation.required),
-        ("Found", deviation.found),
-        ("When found", when(deviation.happened_at)),
-        ("At stage", deviation.stage or "not said"),
-        ("Opened by", f"{deviation.written_by}, {when(deviation.written_at)}"),
-        ("Cause", cause),
+    facts: list[Fact] = [
+        Fact("Required", deviation.required),
+        Fact("Found", deviation.found),
+        Fact("When found", when(deviation.happened_at)),
+        Fact("At stage", deviation.stage or "not said"),
+        Fact("Opened by", f"{deviation.written_by}, {when(deviation.written_at)}"),
+        Fact("Cause", cause),
     ]
-    closed = [("Closed", when(deviation.closed_at))] if deviation.closed_at else []
+    closed = [Fact("Closed", when(deviation.closed_at))] if deviation.closed_at else []
     return facts + closed
 
 
@@ -230,20 +236,18 @@ def _action_line(
     return DeviationLine(action.what, "", about, shape, word, link)
 
 
-def _actions(
-    deviation: Deviation, disabled_reason: DisabledReason
-) -> list[tuple[str, str, str]]:
+def _actions(deviation: Deviation, disabled_reason: DisabledReason) -> list[Action]:
     dispose, write = disabled_reason["dispose"], disabled_reason["write"]
     to_do = [
-        ("Decide", "decide", dispose),
-        ("State the cause", "cause", write),
-        ("Add an action", "act", write),
-        ("Add what it touches as well", "add", write),
-        ("Close it", "close", dispose),
+        Action("Decide", "decide", dispose),
+        Action("State the cause", "cause", write),
+        Action("Add an action", "act", write),
+        Action("Add what it touches as well", "add", write),
+        Action("Close it", "close", dispose),
     ]
     actions = [] if is_closed(deviation) else to_do
-    actions.append(("Print the report (PDF)", "report", ""))
+    actions.append(Action("Print the report (PDF)", "report", ""))
     return [
-        (label, reverse(f"deviations:{name}", args=[deviation.number]), why)
+        Action(label, reverse(f"deviations:{name}", args=[deviation.number]), why)
         for label, name, why in actions
     ]

@@ -10,8 +10,9 @@ from django.urls import reverse
 
 from records.models import Reading
 from records.queries.subjects import called, find
-from records.rules.gates.stage import limits_in_words
-from records.templatetags.quantities import one, unit_name, when
+from records.spelling.moments import when
+from records.spelling.quantities import in_unit, percent
+from records.spelling.readings import figure_of, limit_of, place_of, uncertainty
 
 _KEY: Final = re.compile(r"[0-9]{1,18}")
 
@@ -52,29 +53,24 @@ def open_page(reading: Reading) -> str:
 
 
 def _required(reading: Reading) -> str:
-    limits = limits_in_words(reading) or "no limit stored"
+    limits = limit_of(reading) or "no limit stored"
     source = f" ({reading.limit_source})" if reading.limit_source else ""
     return f"{reading.characteristic.name}: {limits}{source}."
 
 
 def _found(reading: Reading) -> str:
-    place = [f"blade {reading.blade}"] if reading.blade else []
-    place += [f"at {reading.station}"] if reading.station else []
-    place += [f"joint {reading.joint}"] if reading.joint else []
-    shown = f"{reading.entered} {unit_name(reading.unit)}".strip()
-    where = f" {' '.join(place)}" if place else ""
-    parts = [
-        f"{shown}{where}, read {when(reading.happened_at)} by {reading.written_by}."
-    ]
+    where = place_of(reading)
+    shown = figure_of(reading) + (f", {where}" if where else "")
+    parts = [f"{shown}, read {when(reading.happened_at)} by {reading.written_by}."]
     if reading.judged is not None and reading.characteristic.computed:
-        parts.append(f"Judged: {one(reading.judged, reading.judged_unit)}.")
+        parts.append(f"Judged: {in_unit(reading.judged, reading.judged_unit)}.")
     if reading.gauge:
         parts.append(f"Gauge {reading.gauge}.")
     if reading.standard_uncertainty is not None:
-        size = one(reading.standard_uncertainty, reading.judged_unit)
+        size = uncertainty(reading.standard_uncertainty, reading.judged_unit)
         parts.append(f"Standard uncertainty {size}.")
     if reading.probability is not None:
-        parts.append(f"Probability of conformity {100 * reading.probability:.0f} %.")
+        parts.append(f"Probability of conformity {percent(reading.probability)}.")
     if reading.flags:
         parts.append(f"Flagged: {reading.flags}")
     return " ".join(parts)

@@ -13,7 +13,8 @@ from django.utils.safestring import SafeString
 
 from records.models import Deviation, Disposition, Hold
 from records.rules.deviations.opening import subject_called
-from records.templatetags.quantities import day
+from records.spelling.moments import day
+from records.spelling.verdicts import Verdict
 from records.web.shared.tables import ShopTable
 
 
@@ -23,13 +24,13 @@ def age_days(deviation: Deviation) -> int:
     return (timezone.localdate(end) - timezone.localdate(deviation.happened_at)).days
 
 
-def verdict_of(deviation: Any) -> tuple[str, str]:
+def verdict_of(deviation: Any) -> Verdict:
     """Give shape and word for how far a deviation is."""
     if deviation.state == Deviation.State.CLOSED:
-        return "ok", "closed"
+        return Verdict("ok", "closed")
     if deviation.holds_standing:
-        return "hold", "decided, on hold" if deviation.decided else "on hold"
-    return "waiting", "decided" if deviation.decided else "to be decided"
+        return Verdict("hold", "decided, on hold" if deviation.decided else "on hold")
+    return Verdict("waiting", "decided" if deviation.decided else "to be decided")
 
 
 class DeviationTable(ShopTable):
@@ -58,13 +59,13 @@ class DeviationTable(ShopTable):
 
     def render_standing(self, record: Deviation) -> SafeString:
         """Draw how far it is, as everywhere."""
-        verdict, word = verdict_of(record)
-        facts = {"verdict": verdict, "word": word}
+        verdict = verdict_of(record)
+        facts = {"verdict": verdict.shape, "word": verdict.word}
         return render_to_string("parts/verdict.html", facts)
 
     def value_standing(self, record: Deviation) -> str:
         """Export how far it is, in a word."""
-        return verdict_of(record)[1]
+        return verdict_of(record).word
 
     def render_touches(self, record: Deviation) -> str:
         """Name what it is about."""

@@ -6,7 +6,7 @@ from django import forms
 
 from records.engineering.unit_table import UNITS
 from records.models import Gauge
-from records.templatetags.quantities import unit_name
+from records.spelling.units import unit_name
 from records.web.shared.fields import (
     CountField,
     DayField,

@@ -8,7 +8,10 @@ from records.models import Calibration
 from records.queries.gauges.impact import Impact, JudgedAgain, impact_of
 from records.queries.subjects import called
 from records.rules.gauges.deviations import gauge_deviation_may_open
-from records.templatetags.quantities import day, one, unit_name, when
+from records.spelling.moments import day, when
+from records.spelling.quantities import in_unit
+from records.spelling.units import unit_name
+from records.spelling.verdicts import Verdict
 from records.web.shared.pages import page_of
 
 MOST_LINES: Final = 200
@@ -54,14 +57,12 @@ def impact_page(calibration: Calibration) -> dict[str, Any]:
     }
 
 
-def _verdict(calibration: Calibration, impact: Impact) -> tuple[str, str, str]:
+def _verdict(calibration: Calibration, impact: Impact) -> Verdict:
     if calibration.found_inside:
-        return "inside", "found inside", "nothing that it read is in doubt"
+        return Verdict("inside", "found inside", "nothing that it read is in doubt")
     count = len(impact.affected)
-    return (
-        "outside",
-        "found out",
-        f"{count} reading{'' if count == 1 else 's'} in doubt",
+    return Verdict(
+        "outside", "found out", f"{count} reading{'' if count == 1 else 's'} in doubt"
     )
 
 
@@ -80,6 +81,6 @@ def _doubt(line: JudgedAgain) -> Doubt:
         what = f"{reading.characteristic.name}: {read}"
         about = when(reading.happened_at)
         if line.corrected is not None:
-            about += f", truly {one(float(line.corrected), line.unit)}"
+            about += f", truly {in_unit(float(line.corrected), line.unit)}"
     name = called(line.thing)
     return Doubt(name, page_of(line.thing), what, about, effect[1], effect[2].lower())

@@ -22,9 +22,13 @@ from records.queries.gauges.spans import span_before
 from records.rules.finding import Finding, warning
 from records.rules.fitness import gauge_fit
 from records.rules.holds import held
-from records.templatetags.quantities import NOTHING, day, one, when
+from records.spelling.moments import day, when
+from records.spelling.numbers import NOTHING
+from records.spelling.quantities import in_unit
+from records.spelling.verdicts import Verdict
 from records.web.shared.evidence import photo_lines
-from records.web.shared.pages import Step, usual_actions
+from records.web.shared.pages import usual_actions
+from records.web.shared.parts import Action, Fact
 
 DisabledReason = Mapping[str, str]
 
@@ -45,9 +49,7 @@ def gauge_page(
     return {
         "gauge": gauge,
         "verdict": (
-            ("hold", "on hold", "")
-            if holds
-            else _verdict(gauge, today, latest, findings)
+            Verdict("hold") if holds else _verdict(gauge, today, latest, findings)
         ),
         "findings": [*holds, *findings, *questioned],
         "impact": doubt.pk if doubt and opened else None,
@@ -66,15 +68,15 @@ def _verdict(
     today: dt.date,
     latest: Calibration | None,
     against: Sequence[Finding],
-) -> tuple[str, str, str]:
+) -> Verdict:
     if gauge.state == Gauge.State.WITHDRAWN:
-        return "void", "withdrawn", ""
+        return Verdict("void", "withdrawn", "")
     if against or latest is None:
-        return "outside", "not fit to read with", ""
+        return Verdict("outside", "not fit to read with", "")
     due = f"until {day(latest.next_due_on)}"
     if latest.next_due_on <= today + dt.timedelta(days=SOON_DAYS):
-        return "waiting", "due soon", due
-    return "ok", "in date", due
+        return Verdict("waiting", "due soon", due)
+    return Verdict("ok", "in date", due)
 
 
 def _in_question(
@@ -87,8 +89,8 @@ def _in_question(
     return [
         warning(
             f"On {day(latest.done_on)} it was found out by "
-            f"{one(latest.as_found_error, latest.unit)}; "
-            f"{one(latest.permissible_error, latest.unit)} is allowed. "
+            f"{in_unit(latest.as_found_error, latest.unit)}; "
+            f"{in_unit(latest.permissible_error, latest.unit)} is allowed. "
             f"Readings {since} are in question: {readings_with(gauge, span)}."
             f"{since_then}"
         )
@@ -97,29 +99,32 @@ def _in_question(
 
 def _next(
     gauge: Gauge, disabled_reason: DisabledReason, doubt: Calibration | None
-) -> Step:
+) -> Action:
     if doubt is not None:
         page = reverse("gauges:impact", args=[doubt.pk])
-        return Step("See what it touched", page)
+        return Action("See what it touched", page)
     calibrate = reverse("gauges:calibrate", args=[gauge.number])
-    return Step("Write down a calibration", calibrate, disabled_reason["manage"])
+    return Action("Write down a calibration", calibrate, disabled_reason["manage"])
 
 
-def _facts(gauge: Gauge, latest: Calibration | None) -> list[tuple[str, str]]:
+def _facts(gauge: Gauge, latest: Calibration | None) -> list[Fact]:
     unit = gauge.unit
     uncertainty = standard_uncertainty(gauge, latest) if latest else None
     return [
-        ("What it is", gauge.name),
-        ("Maker and serial", gauge.maker_serial or NOTHING),
-        ("Reads", f"{one(gauge.range_low, unit)} to {one(gauge.range_high, unit)}"),
-        ("Smallest step", one(gauge.resolution, unit)),
-        ("Days between calibrations", str(gauge.interval_days)),
-        ("Due again on", day(latest.next_due_on) if latest else "never calibrated"),
-        (
+        Fact("What it is", gauge.name),
+        Fact("Maker and serial", gauge.maker_serial or NOTHING),
+        Fact(
+            "Reads",
+            f"{in_unit(gauge.range_low, unit)} to {in_unit(gauge.range_high, unit)}",
+        ),
+        Fact("Smallest step", in_unit(gauge.resolution, unit)),
+        Fact("Days between calibrations", str(gauge.interval_days)),
+        Fact("Due again on", day(latest.next_due_on) if latest else "never calibrated"),
+        Fact(
             "Standard uncertainty it adds",
             NOTHING if uncertainty is None else f"{_short(uncertainty)} {unit}",
         ),
-        ("In the register since", when(gauge.written_at)),
+        Fact("In the register since", when(gauge.written_at)),
     ]
 
 
@@ -145,13 +150,13 @@ def _line(calibration: Calibration) -> dict[str, str]:
     unit = calibration.unit
     return {
         "done_on": day(calibration.done_on),
-        "found": one(calibration.as_found_error, unit),
+        "found": in_unit(calibration.as_found_error, unit),
         "found_verdict": "inside" if calibration.found_inside else "outside",
-        "left": one(calibration.as_left_error, unit),
+        "left": in_unit(calibration.as_left_error, unit),
         "left_verdict": "inside" if calibration.left_inside else "outside",
-        "allowed": one(calibration.permissible_error, unit),
-        "uncertainty": f"{one(calibration.expanded_uncertainty, unit)}, "
-        f"k = {one(calibration.coverage_factor, '1')}",
+        "allowed": in_unit(calibration.permissible_error, unit),
+        "uncertainty": f"{in_unit(calibration.expanded_uncertainty, unit)}, "
+        f"k = {in_unit(calibration.coverage_factor, '1')}",
         "certificate": calibration.certificate,
         "standard": calibration.standard,
         "due": day(calibration.next_due_on),
@@ -159,24 +164,19 @@ def _line(calibration: Calibration) -> dict[str, str]:
     }
 
 
-def _actions(
-    gauge: Gauge, disabled_reason: DisabledReason
-) -> list[tuple[str, str, str]]:
-    args, write, manage = (
-        [gauge.number],
-        disabled_reason["write"],
-        disabled_reason["manage"],
-    )
+def _actions(gauge: Gauge, disabled_reason: DisabledReason) -> list[Action]:
+    args = [gauge.number]
+    write, manage = disabled_reason["write"], disabled_reason["manage"]
     in_service = gauge.state == Gauge.State.IN_SERVICE
     turn = (
-        ("Withdraw from service", reverse("gauges:withdraw", args=args), write)
+        Action("Withdraw from service", reverse("gauges:withdraw", args=args), write)
         if in_service
-        else ("Return to service", reverse("gauges:return", args=args), manage)
+        else Action("Return to service", reverse("gauges:return", args=args), manage)
     )
     calibrate = reverse("gauges:calibrate", args=args)
     return [
-        ("Write down a calibration", calibrate, manage),
+        Action("Write down a calibration", calibrate, manage),
         turn,
-        ("Change the interval", reverse("gauges:interval", args=args), manage),
+        Action("Change the interval", reverse("gauges:interval", args=args), manage),
         *usual_actions(gauge, write),
     ]

@@ -9,7 +9,7 @@ from django_tables2 import A
 
 from records.models import Gauge
 from records.queries.gauges.register import STATUSES
-from records.templatetags.quantities import one
+from records.spelling.quantities import in_unit
 from records.web.shared.columns import DayColumn
 from records.web.shared.tables import ShopTable
 
@@ -63,4 +63,4 @@ class GaugeTable(ShopTable):
     def render_reads(self, record: Any) -> str:
         """Spell the range."""
         low, high = record.range_low, record.range_high
-        return f"{one(low, record.unit)} to {one(high, record.unit)}"
+        return f"{in_unit(low, record.unit)} to {in_unit(high, record.unit)}"

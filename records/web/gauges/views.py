@@ -18,7 +18,7 @@ from records.queries.gauges.register import (
 from records.services import gauges
 from records.services.deviations.gauges import open_gauge_deviation
 from records.services.ledger import Act
-from records.templatetags.quantities import day
+from records.spelling.moments import day
 from records.web.gauges import forms
 from records.web.gauges.impact import impact_page
 from records.web.gauges.pages import gauge_page

@@ -4,7 +4,8 @@ from records.engineering.gluing import divide_batch
 from records.models import Blank, GlueSheet
 from records.queries.gluing.area import joint_areas_mm2
 from records.queries.gluing.mixes import joints_of, sheets_in_force
-from records.templatetags.quantities import plain
+from records.spelling.numbers import plain
+from records.spelling.quantities import in_unit
 
 _MM2_IN_M2 = 1e6
 _TWO = 2
@@ -26,9 +27,11 @@ def _batch(sheet: GlueSheet, area_m2: float, joints: int) -> str:
     ratio = float(sheet.parts_low + sheet.parts_high) / _TWO
     parts = divide_batch(total, ratio)
     lines = f"{joints} joint{'s' if joints > 1 else ''} of {area_m2:.3f} m²"
-    span = f"{plain(sheet.spread_low_gm2)} to {plain(sheet.spread_high_gm2)} g/m²"
+    span = f"{plain(sheet.spread_low_gm2)} to {in_unit(sheet.spread_high_gm2, 'g/m2')}"
     return (
-        f"{sheet.adhesive}: about {total:.0f} g for {lines} in the middle of {span}, "
-        f"{parts.resin_g:.0f} g resin and {parts.hardener_g:.0f} g hardener or water. "
+        f"{sheet.adhesive}: about {in_unit(float(total), 'g')} for {lines} in the "
+        f"middle of {span}, "
+        f"{in_unit(float(parts.resin_g), 'g')} resin and "
+        f"{in_unit(float(parts.hardener_g), 'g')} hardener or water. "
         "What stays in pot and brush comes on top."
     )

@@ -6,8 +6,7 @@ from django import forms
 
 from records.models import GlueSheet, JointSpread, Lot, Material, Mix
 from records.queries.gluing.mixes import glue_lots, sheets_in_force
-from records.rules.moments import clock
-from records.templatetags.quantities import day
+from records.spelling.moments import clock, day
 from records.web.shared.choices import offer
 from records.web.shared.fields import CountField, MomentField, NumberField
 from records.web.shared.forms import ShopForm

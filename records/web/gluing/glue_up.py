@@ -18,11 +18,12 @@ from records.queries.gluing.clock import (
     glue_clock,
 )
 from records.rules.finding import Finding, warning
-from records.rules.moments import clock as time_of_day
-from records.rules.moments import duration
-from records.templatetags.quantities import plain
+from records.spelling.moments import clock as time_of_day
+from records.spelling.moments import duration
+from records.spelling.quantities import in_unit
+from records.spelling.verdicts import Verdict
 from records.web.shared.glue_lines import joint_line
-from records.web.shared.pages import Step
+from records.web.shared.parts import Action
 
 WORDS = {
     Standing.IN_TIME: ("inside", "in time"),
@@ -106,31 +107,35 @@ def _open_joint(clock: GlueClock, since: dt.datetime | None) -> dict[str, Any] |
 
 def _next(
     blank: Blank, clock: GlueClock, opened: dict[str, Any] | None, disabled_reason: str
-) -> Step | None:
+) -> Action | None:
     """Name the one next action; None where it is the button of the open joint."""
     if opened is not None:
         return None
     if clock.next_joint is None:
         page = f"{reverse('pressing:load_press')}?blank={blank.number}"
-        return Step("Close the press", page, disabled_reason)
+        return Action("Close the press", page, disabled_reason)
     if clock.in_hand is None:
-        return Step("Mix glue", _mix_page(blank), disabled_reason)
+        return Action("Mix glue", _mix_page(blank), disabled_reason)
     page = f"{reverse('gluing:glue_up', args=[blank.number])}?on=now"
-    return Step(f"Glue on joint {clock.next_joint} now", page, disabled_reason)
+    return Action(f"Glue on joint {clock.next_joint} now", page, disabled_reason)
 
 
 def _others(
-    blank: Blank, clock: GlueClock, step: Step | None, disabled_reason: str
-) -> list[tuple[str, str, str]]:
+    blank: Blank, clock: GlueClock, step: Action | None, disabled_reason: str
+) -> list[Action]:
     here = reverse("gluing:glue_up", args=[blank.number])
     by_hand = reverse("gluing:close_joint", args=[blank.number])
-    others = [("Mix another", _mix_page(blank), disabled_reason)] if clock.mixes else []
+    others = (
+        [Action("Mix another", _mix_page(blank), disabled_reason)]
+        if clock.mixes
+        else []
+    )
     if clock.mixes:
-        others.append(("Enter a joint with its times", by_hand, disabled_reason))
+        others.append(Action("Enter a joint with its times", by_hand, disabled_reason))
     if clock.next_joint is not None:
         page = f"{reverse('pressing:load_press')}?blank={blank.number}"
-        others.append(("Close the press now", page, disabled_reason))
-    others.append(("Look again", here, ""))
+        others.append(Action("Close the press now", page, disabled_reason))
+    others.append(Action("Look again", here, ""))
     return [other for other in others if step is None or other[1] != step.url]
 
 
@@ -138,7 +143,7 @@ def _mix_page(blank: Blank) -> str:
     return f"{reverse('gluing:mix_glue')}?blank={blank.number}"
 
 
-def _verdict(clock: GlueClock, opened: dict[str, Any] | None) -> tuple[str, str, str]:
+def _verdict(clock: GlueClock, opened: dict[str, Any] | None) -> Verdict:
     limits = [clock.press_by] if any(j.spreads for j in clock.joints) else []
     if clock.next_joint is not None and clock.in_hand is not None:
         limits.append(clock.in_hand.life)
@@ -150,11 +155,11 @@ def _verdict(clock: GlueClock, opened: dict[str, Any] | None) -> tuple[str, str,
         if any(limit.standing is standing for limit in limits)
     ]
     if any(s.flags for joint in clock.joints for s in joint.spreads):
-        return "outside", "flagged", "go on; decide when it is in the press"
+        return Verdict("outside", "flagged", "go on; decide when it is in the press")
     if not limits:
-        return "waiting", "no glue is on yet", ""
+        return Verdict("waiting", "no glue is on yet", "")
     shape, word = WORDS[worst[0] if worst else Standing.IN_TIME]
-    return shape, word, ""
+    return Verdict(shape, word, "")
 
 
 def _warnings(clock: GlueClock, opened: dict[str, Any] | None) -> Iterator[Finding]:
@@ -200,7 +205,7 @@ def _clocks(
         yield _clock(name, "close it by", opened["limit"])
     if clock.next_joint is not None and clock.in_hand is not None:
         mix = clock.in_hand
-        warm = f"{plain(mix.mix.temperature_c)} °C"
+        warm = f"{in_unit(mix.mix.temperature_c, 'degC')}"
         yield _clock(f"Mix {mix.mix}, {warm}", "last joint closed by", mix.life)
     if any(joint.spreads for joint in clock.joints):
         early = clock.press_from

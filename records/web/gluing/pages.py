@@ -10,12 +10,15 @@ from records.queries.deviations.decided import is_accepted
 from records.queries.files import attached_to
 from records.queries.gluing.mixes import coupons_of, joints_with
 from records.rules.finding import Finding, warning
-from records.rules.moments import duration
-from records.templatetags.quantities import both, plain, temperature, when
+from records.spelling.moments import duration, when
+from records.spelling.numbers import plain
+from records.spelling.quantities import both, temperature
+from records.spelling.verdicts import Verdict
 from records.web.shared.evidence import photo_lines, reading_lines
 from records.web.shared.glue_lines import coupon_line, joint_line
 from records.web.shared.hold_steps import hold_findings, hold_step, holds_of
-from records.web.shared.pages import Step, log_page, usual_actions
+from records.web.shared.pages import log_page, usual_actions
+from records.web.shared.parts import Action, Fact
 
 _SECONDS = 60
 
@@ -51,43 +54,41 @@ def life_in_words(mix: Mix) -> str:
     return f"working life {duration(seconds)}"
 
 
-def _verdict(
-    holds: list[Hold], flags: list[Finding], *, accepted: bool
-) -> tuple[str, str, str]:
+def _verdict(holds: list[Hold], flags: list[Finding], *, accepted: bool) -> Verdict:
     if holds:
-        return "hold", "on hold", ""
+        return Verdict("hold", "on hold", "")
     if flags and accepted:
-        return "ok", "accepted by a decision", "flagged"
+        return Verdict("ok", "accepted by a decision", "flagged")
     if flags:
-        return "undecided", "flagged", "a decision is needed"
-    return "ok", "as the sheet asks", ""
+        return Verdict("undecided", "flagged", "a decision is needed")
+    return Verdict("ok", "as the sheet asks", "")
 
 
-def _next(mix: Mix, coupons: list[Coupon], disabled_reason: str) -> Step | None:
+def _next(mix: Mix, coupons: list[Coupon], disabled_reason: str) -> Action | None:
     if not coupons:
-        return Step("Make a coupon", _coupon_page(mix), disabled_reason)
+        return Action("Make a coupon", _coupon_page(mix), disabled_reason)
     waiting = [coupon for coupon in coupons if not coupon.tests.all()]
     if waiting:
         page = reverse("coupons:test", args=[waiting[0].number])
-        return Step(f"Test coupon {waiting[0]}", page, disabled_reason)
+        return Action(f"Test coupon {waiting[0]}", page, disabled_reason)
     return None
 
 
-def _facts(mix: Mix) -> list[tuple[str, str]]:
+def _facts(mix: Mix) -> list[Fact]:
     hardener = "water, or none"
     if mix.hardener_lot:
         hardener = f"lot {mix.hardener_lot} {mix.hardener_lot.material}"
     return [
-        ("Glue", f"{mix.sheet.adhesive}, sheet {mix.sheet.revision}"),
-        ("Resin", f"lot {mix.resin_lot}, {both(mix.resin_g, 'g')}"),
-        ("Hardener", f"{hardener}, {both(mix.hardener_g, 'g')}"),
-        ("Parts to 100 of resin, by mass", plain(mix.parts)),
-        ("Mixed", when(mix.mixed_at)),
-        ("Glue and room", temperature(mix.temperature_c)),
-        ("Working life", life_in_words(mix).removeprefix("working life ")),
-        ("Relative humidity", _unit(mix.humidity_pct, "%")),
-        ("Stirred", _unit(mix.stirred_min, "min")),
-        ("Written by", f"{mix.written_by.name}, {when(mix.written_at)}"),
+        Fact("Glue", f"{mix.sheet.adhesive}, sheet {mix.sheet.revision}"),
+        Fact("Resin", f"lot {mix.resin_lot}, {both(mix.resin_g, 'g')}"),
+        Fact("Hardener", f"{hardener}, {both(mix.hardener_g, 'g')}"),
+        Fact("Parts to 100 of resin, by mass", plain(mix.parts)),
+        Fact("Mixed", when(mix.mixed_at)),
+        Fact("Glue and room", temperature(mix.temperature_c)),
+        Fact("Working life", life_in_words(mix).removeprefix("working life ")),
+        Fact("Relative humidity", _unit(mix.humidity_pct, "%")),
+        Fact("Stirred", _unit(mix.stirred_min, "min")),
+        Fact("Written by", f"{mix.written_by.name}, {when(mix.written_at)}"),
     ]
 
 
@@ -99,9 +100,9 @@ def _coupon_page(mix: Mix) -> str:
     return f"{reverse('coupons:make')}?mix={mix.number}"
 
 
-def _actions(mix: Mix, disabled_reason: str) -> list[tuple[str, str, str]]:
+def _actions(mix: Mix, disabled_reason: str) -> list[Action]:
     return [
-        ("Make a coupon", _coupon_page(mix), disabled_reason),
-        ("Log a reading", log_page(mix), disabled_reason),
+        Action("Make a coupon", _coupon_page(mix), disabled_reason),
+        Action("Log a reading", log_page(mix), disabled_reason),
         *usual_actions(mix, disabled_reason),
     ]

@@ -15,7 +15,9 @@ from records.queries.backups import last_backups, last_good_backup
 from records.queries.subjects import MODELS, number_field
 from records.rules.backups import backup_is_recent
 from records.rules.finding import Finding, warning
-from records.templatetags.quantities import NOTHING, when
+from records.spelling.moments import when
+from records.spelling.numbers import NOTHING
+from records.spelling.verdicts import Verdict
 from records.web.shared.pages import PAGES
 
 Fact = tuple[str, str]
@@ -72,13 +74,17 @@ def _read(body: str) -> dict[str, Any]:
     return facts if isinstance(facts, dict) else {}
 
 
-def _verdict(entry: LedgerEntry, before: LedgerEntry | None) -> tuple[str, str, str]:
+def _verdict(entry: LedgerEntry, before: LedgerEntry | None) -> Verdict:
     link = chain.Link(1, entry.previous, entry.body.encode(), entry.digest)
     if list(chain.verify_chain([link], previous=entry.previous)):
-        return "outside", "altered", "its digest is not that of its bytes"
+        return Verdict("outside", "altered", "its digest is not that of its bytes")
     if entry.previous != (before.digest if before else chain.GENESIS):
-        return "outside", "not in the chain", "it does not follow the entry before it"
-    return "ok", "in the chain", "its digest is that of its bytes and the entry before"
+        return Verdict(
+            "outside", "not in the chain", "it does not follow the entry before it"
+        )
+    return Verdict(
+        "ok", "in the chain", "its digest is that of its bytes and the entry before"
+    )
 
 
 def _clock(facts: dict[str, Any]) -> list[Finding]:

@@ -26,10 +26,12 @@ from records.rules.finding import Finding, warning
 from records.rules.fitness import GLUE_KINDS, lot_usable, lot_usable_for_glue
 from records.rules.gates.stage import next_stage
 from records.rules.holds import held
-from records.templatetags.quantities import day, when
+from records.spelling.moments import day, when
+from records.spelling.verdicts import Verdict
 from records.web.lots.tables import UNKNOWN
 from records.web.shared.evidence import photo_lines, reading_lines, stage_lines
-from records.web.shared.pages import Step, log_page, page_of, usual_actions
+from records.web.shared.pages import log_page, page_of, usual_actions
+from records.web.shared.parts import Action, Fact
 from records.web.shared.steps import stage_step, stage_verdict
 
 MOST_ROWS = 25
@@ -80,20 +82,22 @@ def lot_page(
 
 def verdict_of(
     lot: Lot, findings: list[Finding], holds: list[Finding], stage: StageState | None
-) -> tuple[str, str, str]:
+) -> Verdict:
     """Give shape, word and detail for whether the lot is all right.
 
     `stage` is the first stage of it that nobody has signed, if it has one.
     """
     if holds:
-        return "hold", "on hold", ""
+        return Verdict("hold", "on hold", "")
     if lot.state in STATE_VERDICTS:
-        return STATE_VERDICTS[Lot.State(lot.state)], lot.get_state_display(), ""
+        return Verdict(
+            STATE_VERDICTS[Lot.State(lot.state)], lot.get_state_display(), ""
+        )
     if any(f.blocks for f in findings):
-        return "outside", "not usable", ""
+        return Verdict("outside", "not usable", "")
     if stage is not None:
         return stage_verdict(stage)
-    return "ok", "usable", "flagged" if findings else ""
+    return Verdict("ok", "usable", "flagged" if findings else "")
 
 
 def _sheets(lot: Lot) -> list[GlueSheet]:
@@ -129,17 +133,17 @@ def _next(
     disabled_reason: Mapping[str, str],
     *,
     boards: bool,
-) -> Step | None:
+) -> Action | None:
     if lot.state == Lot.State.WAITING:
         page = reverse("lots:check", args=[lot.number])
-        return Step("Receiving check", page, disabled_reason["accept"])
+        return Action("Receiving check", page, disabled_reason["accept"])
     if lot.state != Lot.State.ACCEPTED:
         return None
     if progress is not None:
         return _next_of_timber(lot, progress, disabled_reason, boards=boards)
     if lot.opened_on or lot.material.kind not in IN_CONTAINERS:
         return None
-    return Step(
+    return Action(
         "Note it opened",
         reverse("lots:open", args=[lot.number]),
         disabled_reason["write"],
@@ -148,9 +152,9 @@ def _next(
 
 def _next_of_timber(
     lot: Lot, progress: Progress, disabled_reason: Mapping[str, str], *, boards: bool
-) -> Step | None:
+) -> Action | None:
     if not boards:
-        return Step("Add boards", boards_page(lot), disabled_reason["write"])
+        return Action("Add boards", boards_page(lot), disabled_reason["write"])
     stage = next_stage(progress, lot)
     return stage_step(stage, lot, disabled_reason["write"]) if stage else None
 
@@ -160,20 +164,22 @@ def boards_page(lot: Lot) -> str:
     return f"{reverse('boards:add')}?lot={lot.number}"
 
 
-def _facts(lot: Lot) -> list[tuple[str, Any]]:
+def _facts(lot: Lot) -> list[Fact]:
     document = lot.get_document_display()
     reference = lot.document_reference
     days = (("Usable until", lot.expires_on), ("Opened on", lot.opened_on))
     words = (("How much", lot.quantity), ("Kept", lot.storage))
     return [
-        ("Material", f"{lot.material} ({lot.material.get_kind_display().lower()})"),
-        ("Supplier", str(lot.supplier) if lot.supplier else UNKNOWN),
-        ("Lot number on it", lot.supplier_lot or UNKNOWN),
-        ("Received on", day(lot.received_on)),
-        *((label, day(on)) for label, on in days if on),
-        *((label, text) for label, text in words if text),
-        ("Document (EN 10204)", f"{document}, {reference}" if reference else document),
-        ("Written by", f"{lot.written_by.name}, {when(lot.written_at)}"),
+        Fact("Material", f"{lot.material} ({lot.material.get_kind_display().lower()})"),
+        Fact("Supplier", str(lot.supplier) if lot.supplier else UNKNOWN),
+        Fact("Lot number on it", lot.supplier_lot or UNKNOWN),
+        Fact("Received on", day(lot.received_on)),
+        *(Fact(label, day(on)) for label, on in days if on),
+        *(Fact(label, text) for label, text in words if text),
+        Fact(
+            "Document (EN 10204)", f"{document}, {reference}" if reference else document
+        ),
+        Fact("Written by", f"{lot.written_by.name}, {when(lot.written_at)}"),
     ]
 
 
@@ -197,14 +203,14 @@ def _use_line(use: MaterialUse) -> dict[str, str]:
 
 def _actions(
     lot: Lot, disabled_reason: Mapping[str, str], *, timber: bool
-) -> list[tuple[str, str, str]]:
+) -> list[Action]:
     args, write = [lot.number], disabled_reason["write"]
-    actions = [("Log a reading", log_page(lot), write)]
+    actions = [Action("Log a reading", log_page(lot), write)]
     if timber:
         none = " ".join(f.sentence for f in lot_gives_boards(lot))
-        actions.append(("Add boards", boards_page(lot), write or none))
+        actions.append(Action("Add boards", boards_page(lot), write or none))
     actions += [
-        (
+        Action(
             "Receiving check",
             reverse("lots:check", args=args),
             disabled_reason["accept"],
@@ -212,5 +218,5 @@ def _actions(
         *usual_actions(lot, write),
     ]
     if lot.state not in {Lot.State.USED_UP, Lot.State.RETURNED}:
-        actions.append(("Close the lot", reverse("lots:close", args=args), write))
+        actions.append(Action("Close the lot", reverse("lots:close", args=args), write))
     return actions

@@ -9,15 +9,11 @@ from records.engineering.gluing_times import interpolate_time
 from records.models import GlueSheet, GlueSheetPoint
 from records.queries.gluing.times import GlueTables
 from records.rules.finding import Finding, warning
-from records.rules.moments import duration
-from records.templatetags.quantities import (
-    both,
-    plain,
-    pressure,
-    temperature,
-    when,
-)
+from records.spelling.moments import duration, when
+from records.spelling.numbers import plain
+from records.spelling.quantities import both, pressure, temperature
 from records.web.shared.fields import NumberField
+from records.web.shared.parts import Fact
 
 ROOM_C = Decimal(20)
 Q = GlueSheetPoint.Quantity
@@ -53,21 +49,21 @@ class Readout:
     findings: list[Finding]
 
 
-def facts_of(sheet: GlueSheet) -> list[tuple[str, str]]:
+def facts_of(sheet: GlueSheet) -> list[Fact]:
     """Spell what a sheet says besides its table, in both unit systems."""
     low, high = sheet.spread_low_gm2, sheet.spread_high_gm2
     parts = f"{plain(sheet.parts_low)} to {plain(sheet.parts_high)}"
     least, most = sheet.pressure_low_pa, sheet.pressure_high_pa
     shelf = sheet.shelf_life_days
     return [
-        ("Adhesive", sheet.adhesive.name),
-        ("Hardener", sheet.hardener.name if sheet.hardener else "none, or water"),
-        ("Parts to 100 of resin, by mass", parts),
-        ("Spread on a glue line", f"{both(low, 'g/m2')} to {both(high, 'g/m2')}"),
-        ("Pressure at the glue line", f"{pressure(least)} to {pressure(most)}"),
-        ("Shelf life, unopened", f"{shelf} days" if shelf else "not stated"),
-        ("Maker's document", sheet.source),
-        ("Copied by", f"{sheet.written_by.name}, {when(sheet.written_at)}"),
+        Fact("Adhesive", sheet.adhesive.name),
+        Fact("Hardener", sheet.hardener.name if sheet.hardener else "none, or water"),
+        Fact("Parts to 100 of resin, by mass", parts),
+        Fact("Spread on a glue line", f"{both(low, 'g/m2')} to {both(high, 'g/m2')}"),
+        Fact("Pressure at the glue line", f"{pressure(least)} to {pressure(most)}"),
+        Fact("Shelf life, unopened", f"{shelf} days" if shelf else "not stated"),
+        Fact("Maker's document", sheet.source),
+        Fact("Copied by", f"{sheet.written_by.name}, {when(sheet.written_at)}"),
     ]
 
 

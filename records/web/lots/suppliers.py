@@ -18,6 +18,7 @@ from records.queries.lots import (
 from records.services import lots
 from records.web.lots import forms
 from records.web.lots.tables import LotTable, MaterialTable, SupplierTable
+from records.web.shared.parts import Fact
 from records.web.shared.permits import why_not_write
 from records.web.shared.tables import listing
 from records.web.shared.writing import write
@@ -59,11 +60,11 @@ def supplier(request: HttpRequest, pk: int) -> HttpResponseBase:
     )
 
 
-def _contact(supplier: Supplier) -> list[tuple[str, str]]:
+def _contact(supplier: Supplier) -> list[Fact]:
     return [
-        ("Address", supplier.address),
-        ("Telephone or e-mail", supplier.contact),
-        ("Note", supplier.note),
+        Fact("Address", supplier.address),
+        Fact("Telephone or e-mail", supplier.contact),
+        Fact("Note", supplier.note),
     ]
 
 

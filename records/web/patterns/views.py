@@ -8,16 +8,17 @@ from django.shortcuts import render
 from django.utils import timezone
 
 from records.rules.finding import Finding, warning
-from records.templatetags.quantities import (
+from records.spelling.quantities import (
     length,
     mass,
-    moment,
     pressure,
     temperature,
     torque,
+    unbalance,
 )
 from records.web.patterns.forms import PatternForm
 from records.web.patterns.tables import PatternTable
+from records.web.shared.parts import Fact
 
 VERDICTS = (
     ("inside", "the reading is within its limits"),
@@ -60,12 +61,12 @@ def patterns(request: HttpRequest) -> HttpResponse:
     return render(request, "patterns/patterns.html", context)
 
 
-def _facts() -> list[tuple[str, str]]:
+def _facts() -> list[Fact]:
     return [
-        ("Length", length(Decimal("1720"))),
-        ("Pressure at the glue line", pressure(1.034e6)),
-        ("Bolt torque", torque(Decimal("24"))),
-        ("Mass", mass(Decimal("3150"))),
-        ("Static unbalance", moment(Decimal("120"))),
-        ("Room", temperature(Decimal("21.5"))),
+        Fact("Length", length(Decimal("1720"))),
+        Fact("Pressure at the glue line", pressure(1.034e6)),
+        Fact("Bolt torque", torque(Decimal("24"))),
+        Fact("Mass", mass(Decimal("3150"))),
+        Fact("Static unbalance", unbalance(Decimal("120"))),
+        Fact("Room", temperature(Decimal("21.5"))),
     ]

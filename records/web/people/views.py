@@ -15,11 +15,13 @@ from records.queries.people import who_works_here
 from records.rules.authority import may
 from records.services.ledger import Act
 from records.services.people import accounts as people
-from records.templatetags.quantities import day
+from records.spelling.moments import day
+from records.spelling.verdicts import Verdict
 from records.web.people import forms
 from records.web.people.tables import PeopleTable
 from records.web.shared import acts
 from records.web.shared.forms import ShopForm
+from records.web.shared.parts import Action, Fact
 from records.web.shared.tables import listing
 from records.web.shared.writing import write
 
@@ -179,11 +181,11 @@ def _find(login: str) -> Person:
     return get_object_or_404(Person, login=login)
 
 
-def _facts(person: Person) -> list[tuple[str, str]]:
+def _facts(person: Person) -> list[Fact]:
     return [
-        ("Signs in as", person.login),
-        ("Role", person.get_role_display()),
-        ("PIN for the bench", "set" if person.pin else "none"),
+        Fact("Signs in as", person.login),
+        Fact("Role", person.get_role_display()),
+        Fact("PIN for the bench", "set" if person.pin else "none"),
     ]
 
 
@@ -198,20 +200,20 @@ def _line(authority: Authority, today: dt.date) -> dict[str, Any]:
     }
 
 
-def _state(authority: Authority, today: dt.date) -> tuple[str, str]:
+def _state(authority: Authority, today: dt.date) -> Verdict:
     if authority.until_on is not None and authority.until_on < today:
-        return "void", "ended"
+        return Verdict("void", "ended")
     if authority.from_on > today:
-        return "waiting", "to come"
-    return "ok", "in force"
+        return Verdict("waiting", "to come")
+    return Verdict("ok", "in force")
 
 
-def _actions(person: Person, why_not: str) -> list[tuple[str, str, str]]:
+def _actions(person: Person, why_not: str) -> list[Action]:
     named = [("Give authority", "grant"), ("Change name or role", "change")]
     named += [("Give a new password", "reset")]
     named += [("Stop signing in", "stop")] if person.is_active else []
     named += [] if person.is_active else [("Let sign in again", "readmit")]
     return [
-        (label, reverse(f"people:{name}", args=[person.login]), why_not)
+        Action(label, reverse(f"people:{name}", args=[person.login]), why_not)
         for label, name in named
     ]

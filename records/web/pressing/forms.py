@@ -8,7 +8,7 @@ from records.engineering.units import units_of
 from records.models import Blank, Gauge, Press, PressLoad
 from records.queries.pressing.loads import blanks_to_press
 from records.rules.pressing.glue_line import shown_by
-from records.templatetags.quantities import unit_name
+from records.spelling.units import unit_name
 from records.web.shared.choices import offer, offer_units
 from records.web.shared.fields import (
     CountField,

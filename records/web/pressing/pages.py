@@ -15,15 +15,18 @@ from records.queries.files import attached_to
 from records.queries.pressing.history import GlueCure, PressHistory, press_history
 from records.queries.pressing.loads import blanks_in, corrected_samples, woods_in
 from records.rules.finding import Finding, warning
-from records.rules.moments import duration
 from records.rules.pressing.glue_line import shown_by
 from records.rules.pressing.held import load_is_sound, pressure_held, pressure_not_above
 from records.rules.pressing.loads import wood_asks
-from records.templatetags.quantities import both, one, pressure, unit_name, when
+from records.spelling.moments import duration, when
+from records.spelling.quantities import both, in_unit, percent, pressure
+from records.spelling.units import unit_name
+from records.spelling.verdicts import Verdict
 from records.web.pressing.tables import figures_of
 from records.web.shared.evidence import photo_lines, reading_lines
 from records.web.shared.hold_steps import hold_findings, hold_step, holds_of
-from records.web.shared.pages import Step, log_page, page_of, usual_actions
+from records.web.shared.pages import log_page, page_of, usual_actions
+from records.web.shared.parts import Action, Fact
 
 VERDICTS = {
     LoadedBlank.Verdict.INSIDE: "inside",
@@ -90,22 +93,22 @@ def _verdict(
     findings: list[Finding],
     *,
     accepted: bool,
-) -> tuple[str, str, str]:
+) -> Verdict:
     if holds:
-        return "hold", "on hold", ""
+        return Verdict("hold", "on hold", "")
     if any(finding.blocks for finding in findings):
         if accepted:
-            return "ok", "accepted by a decision", "not as the glue asks"
-        return "outside", "not as the glue asks", "a decision is needed"
+            return Verdict("ok", "accepted by a decision", "not as the glue asks")
+        return Verdict("outside", "not as the glue asks", "a decision is needed")
     return _verdict_so_far(history)
 
 
-def _verdict_so_far(history: PressHistory) -> tuple[str, str, str]:
+def _verdict_so_far(history: PressHistory) -> Verdict:
     if not history.samples:
-        return "no_limit", "pressure not known", ""
+        return Verdict("no_limit", "pressure not known", "")
     if history.reached_at is None:
-        return "waiting", "coming up to pressure", ""
-    return "inside", "held", f"lowest {pressure(history.lowest_pa)}"
+        return Verdict("waiting", "coming up to pressure", "")
+    return Verdict("inside", "held", f"lowest {pressure(history.lowest_pa)}")
 
 
 def _next(
@@ -113,19 +116,19 @@ def _next(
     rows: Sequence[LoadedBlank],
     now: dt.datetime,
     disabled_reason: str,
-) -> Step | None:
+) -> Action | None:
     load = history.load
     at = [load.number]
     if load.off_at is not None:
         out = [row.blank for row in rows]
-        return Step(f"Go on with blank {out[0]}", page_of(out[0])) if out else None
+        return Action(f"Go on with blank {out[0]}", page_of(out[0])) if out else None
     cured = history.opening_at or history.forecast_at
     if cured is not None and cured <= now:
-        return Step(
+        return Action(
             "Open the press", reverse("pressing:open_press", args=at), disabled_reason
         )
     page = reverse("pressing:add_sample", args=at)
-    return Step("Enter what the gauge shows", page, disabled_reason)
+    return Action("Enter what the gauge shows", page, disabled_reason)
 
 
 def _opening(history: PressHistory) -> dict[str, str] | None:
@@ -147,35 +150,35 @@ def _drawn(history: PressHistory) -> str:
     return mark_safe(press_chart(history))  # noqa: S308 - drawn from numbers, escaped
 
 
-def _facts(history: PressHistory) -> list[tuple[str, str]]:
+def _facts(history: PressHistory) -> list[Fact]:
     load = history.load
     asked = f"{pressure(load.pressure_low_pa)} to {pressure(load.pressure_high_pa)}"
     figures = figures_of(load.press)
     heat = history.temperatures_c
     warm = "\N{EN DASH}"
     if heat:
-        warm = f"{one(min(heat), 'degC')} to {one(max(heat), 'degC')}"
+        warm = f"{in_unit(min(heat), 'degC')} to {in_unit(max(heat), 'degC')}"
     return [
-        ("Press", f"{load.press}, {load.press.get_kind_display()}, {figures}"),
-        ("Pressure on", when(load.on_at)),
-        ("Pressure off", when(load.off_at) if load.off_at else "still on"),
-        ("Area under pressure", both(load.glued_area_mm2, "mm2")),
-        ("The glue asks for", asked),
-        ("At pressure since", when(history.reached_at)),
-        ("Lowest since", pressure(history.lowest_pa)),
-        ("Highest", pressure(history.highest_pa)),
-        ("Held at least that for", duration(history.held_s)),
-        ("Longest time below", duration(history.longest_below_s)),
-        ("Stack", warm),
-        *((f"Cure of {c.sheet.adhesive}", _cure(c)) for c in history.cures),
-        ("Written by", f"{load.written_by.name}, {when(load.written_at)}"),
+        Fact("Press", f"{load.press}, {load.press.get_kind_display()}, {figures}"),
+        Fact("Pressure on", when(load.on_at)),
+        Fact("Pressure off", when(load.off_at) if load.off_at else "still on"),
+        Fact("Area under pressure", both(load.glued_area_mm2, "mm2")),
+        Fact("The glue asks for", asked),
+        Fact("At pressure since", when(history.reached_at)),
+        Fact("Lowest since", pressure(history.lowest_pa)),
+        Fact("Highest", pressure(history.highest_pa)),
+        Fact("Held at least that for", duration(history.held_s)),
+        Fact("Longest time below", duration(history.longest_below_s)),
+        Fact("Stack", warm),
+        *(Fact(f"Cure of {c.sheet.adhesive}", _cure(c)) for c in history.cures),
+        Fact("Written by", f"{load.written_by.name}, {when(load.written_at)}"),
     ]
 
 
 def _cure(glue: GlueCure) -> str:
     if glue.cure is None:
         return f"not known: {glue.unknown}"
-    part = f"{100 * glue.cure.fraction:.0f} % of its press time"
+    part = f"{percent(glue.cure.fraction)} of its press time"
     if glue.opening_at:
         return f"{part}, reached {when(glue.opening_at)}"
     if glue.forecast_at:
@@ -205,7 +208,7 @@ def _sample(history: PressHistory, index: int) -> dict[str, str]:
     low, high = float(load.pressure_low_pa), float(load.pressure_high_pa)
     inside = low <= sample.glue_line_pa <= high
     heat = sample.temperature_c
-    warm = f", {one(heat.normalize(), 'degC')}" if heat is not None else ""
+    warm = f", {in_unit(heat.normalize(), 'degC')}" if heat is not None else ""
     return {
         "when": when(sample.at),
         "shown": f"{sample.entered} {unit_name(sample.unit)}{warm}",
@@ -215,21 +218,26 @@ def _sample(history: PressHistory, index: int) -> dict[str, str]:
     }
 
 
-def _corrected(sample: PressSample) -> tuple[str, str]:
+def _corrected(sample: PressSample) -> Fact:
     later = sample.corrected_by
     shown = f"{sample.entered} {unit_name(sample.unit)}"
-    return when(sample.at), (
-        f"{shown}, corrected to {later.entered} {unit_name(later.unit)} "
-        f"by {later.written_by.name}: {later.reason}"
+    return Fact(
+        when(sample.at),
+        (
+            f"{shown}, corrected to {later.entered} {unit_name(later.unit)} "
+            f"by {later.written_by.name}: {later.reason}"
+        ),
     )
 
 
-def _actions(load: PressLoad, disabled_reason: str) -> list[tuple[str, str, str]]:
+def _actions(load: PressLoad, disabled_reason: str) -> list[Action]:
     at = [load.number]
     shown = shown_by(load.press)
     actions = [
-        (f"Enter a {shown}", reverse("pressing:add_sample", args=at), disabled_reason),
-        (
+        Action(
+            f"Enter a {shown}", reverse("pressing:add_sample", args=at), disabled_reason
+        ),
+        Action(
             "Read a logger's file",
             reverse("pressing:import_samples", args=at),
             disabled_reason,
@@ -237,9 +245,9 @@ def _actions(load: PressLoad, disabled_reason: str) -> list[tuple[str, str, str]
     ]
     if load.off_at is None:
         page = reverse("pressing:open_press", args=at)
-        actions.append(("Open the press", page, disabled_reason))
+        actions.append(Action("Open the press", page, disabled_reason))
     return [
         *actions,
-        ("Log a reading", log_page(load), disabled_reason),
+        Action("Log a reading", log_page(load), disabled_reason),
         *usual_actions(load, disabled_reason),
     ]

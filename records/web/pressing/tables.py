@@ -8,7 +8,9 @@ from django.db.models import Q, QuerySet
 from django_tables2 import A
 
 from records.models import Press, PressLoad, PressSample
-from records.templatetags.quantities import plain, pressure, temperature, unit_name
+from records.spelling.numbers import plain
+from records.spelling.quantities import in_unit, pressure, temperature
+from records.spelling.units import unit_name
 from records.web.shared.columns import MomentColumn
 from records.web.shared.tables import ShopTable
 
@@ -70,7 +72,7 @@ def figures_of(press: Press) -> str:
     """Say what turns a press's figure into pressure at the glue line."""
     if press.kind == Press.Kind.BAG:
         return f"bag {plain(press.bag_area_ratio)} times the glued area"
-    size = f"{press.rams} of {plain(press.bore_mm)} mm"
+    size = f"{press.rams} of {in_unit(press.bore_mm, 'mm')}"
     if press.kind == Press.Kind.SCREWS:
         return f"{size}, nut factor {plain(press.nut_factor)}"
     return size

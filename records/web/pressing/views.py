@@ -18,7 +18,7 @@ from records.queries.pressing.loads import (
 )
 from records.services.ledger import Act
 from records.services.pressing import loads as pressing
-from records.templatetags.quantities import both, pressure
+from records.spelling.quantities import both, pressure
 from records.web.pressing import forms
 from records.web.pressing.pages import load_page
 from records.web.pressing.tables import LoadFilter, LoadTable, SampleTable

@@ -12,7 +12,9 @@ from records.queries.gauges.register import NEVER, OVERDUE, gauges_listed
 from records.queries.provenance.makeup import Makeup
 from records.rules.pressing.glue_line import shown_by
 from records.rules.readings.draft import GLUE_LINE
-from records.templatetags.quantities import day, plain, unit_name
+from records.spelling.moments import day
+from records.spelling.numbers import plain
+from records.spelling.units import unit_name
 
 Per = Characteristic.Per
 # Units that somebody in a shop reads; the rest of the table is for calculation.

@@ -6,7 +6,7 @@ from typing import Any
 from django import forms
 
 from records.models import Characteristic
-from records.templatetags.quantities import unit_name
+from records.spelling.units import unit_name
 from records.web.readings.choices import Choices
 from records.web.shared.fields import MomentField, PhotoField
 from records.web.shared.forms import ShopForm

@@ -11,10 +11,10 @@ from records.models import Characteristic, Reading, Station
 from records.queries.builds.progress import StageState
 from records.rules.readings.draft import Draft
 from records.rules.readings.limits import station_limit
-from records.templatetags.quantities import plain, unit_name
+from records.spelling.numbers import plain
+from records.spelling.units import unit_name
 from records.web.readings.choices import Choices
 from records.web.readings.forms import OneOf, unit_field
-from records.web.readings.words import sides
 from records.web.shared.fields import MomentField
 from records.web.shared.forms import ShopForm
 
@@ -232,7 +232,7 @@ def _drawing(characteristic: Characteristic, station: Station | None) -> str:
         return ""
     limit = station_limit(characteristic.nominal, station)
     if limit.low is None or limit.high is None:
-        return sides(limit)
+        return limit.words
     half = (limit.high - limit.low) / 2
     middle = (limit.high + limit.low) / 2
     return f"{plain(middle)} ± {plain(half)}"

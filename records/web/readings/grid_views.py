@@ -18,7 +18,8 @@ from records.services.refusal import Refusal, refuse
 from records.web.readings.choices import Choices, choices_for, gauges_reading
 from records.web.readings.grid import GridForm, gridded
 from records.web.readings.steps import deviation_at, slot_label, slot_page
-from records.web.shared.pages import Step, page_of, sign_page
+from records.web.shared.pages import page_of, sign_page
+from records.web.shared.parts import Action
 from records.web.shared.permits import why_not_write
 from records.web.shared.writing import write
 
@@ -86,20 +87,20 @@ def _choices(state: StageState) -> list[Choices]:
     return [one.with_gauges(gauges) for one in choices]
 
 
-def _step(state: StageState) -> Step | None:
+def _step(state: StageState) -> Action | None:
     bad = [
         r
         for r in state.current
         if r.verdict in NOT_INSIDE and r.pk not in state.accepted
     ]
     if bad:
-        return Step("Open a deviation", deviation_at(bad[-1]))
+        return Action("Open a deviation", deviation_at(bad[-1]))
     slot = next_to_log(state)
     characteristics = {c.pk for c in gridded(state)}
     if slot is not None and slot.characteristic.pk not in characteristics:
-        return Step(slot_label(slot, state.subject), slot_page(slot))
+        return Action(slot_label(slot, state.subject), slot_page(slot))
     if slot is None and state.signed is None:
-        return Step(f"Sign {state.stage.name}", sign_page(state.subject, state.stage))
+        return Action(f"Sign {state.stage.name}", sign_page(state.subject, state.stage))
     return None
 
 

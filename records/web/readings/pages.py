@@ -14,11 +14,13 @@ from records.queries.readings.context import is_late
 from records.queries.subjects import called, kind_of
 from records.rules.gates.stage import next_to_log
 from records.rules.readings.slots import Slot, open_slots
-from records.templatetags.quantities import when
+from records.spelling.moments import when
+from records.spelling.readings import figure_of
 from records.web.readings.steps import deviation_at, next_step, slot_label, slot_page
-from records.web.readings.words import figure, line_of, rule_in_words
-from records.web.shared.evidence import photo_lines
-from records.web.shared.pages import Step, log_page, page_of
+from records.web.readings.words import rule_in_words
+from records.web.shared.evidence import photo_lines, reading_line
+from records.web.shared.pages import log_page, page_of
+from records.web.shared.parts import Action, Fact
 
 
 def reading_page(reading: Reading, cant_write: str) -> dict[str, Any]:
@@ -32,8 +34,8 @@ def reading_page(reading: Reading, cant_write: str) -> dict[str, Any]:
         "reading": reading,
         "thing": called(reading.subject),
         "thing_url": page_of(reading.subject),
-        "line": line_of(reading),
-        "computed": [line_of(r) for r in _differences(state, reading)],
+        "line": reading_line(reading),
+        "computed": [reading_line(r) for r in _differences(state, reading)],
         "facts": _facts(reading, state),
         "photos": photo_lines(attached_to("reading", reading.pk)),
         "flags": reading.flags.splitlines(),
@@ -77,32 +79,34 @@ def choose_page(
     return {
         "thing": called(thing),
         "thing_url": page_of(thing),
-        "step": Step(slot_label(first, thing), slot_page(first)) if first else None,
+        "step": Action(slot_label(first, thing), slot_page(first)) if first else None,
         "groups": list(groups.items()),
     }
 
 
-def _facts(reading: Reading, state: StageState | None) -> list[tuple[str, Any]]:
+def _facts(reading: Reading, state: StageState | None) -> list[Fact]:
     late = f", written {when(reading.written_at)}: a late entry"
     thing = format_html(
         '<a href="{}">{}</a>', page_of(reading.subject), called(reading.subject)
     )
-    facts: list[tuple[str, Any]] = [
-        ("Read at", f"{when(reading.happened_at)}{late if is_late(reading) else ''}"),
-        ("Written by", reading.written_by.name),
-        ("Stage", reading.characteristic.stage.name),
-        ("On", thing),
+    facts: list[Fact] = [
+        Fact(
+            "Read at", f"{when(reading.happened_at)}{late if is_late(reading) else ''}"
+        ),
+        Fact("Written by", reading.written_by.name),
+        Fact("Stage", reading.characteristic.stage.name),
+        Fact("On", thing),
     ]
     if state is not None and reading.pk in state.stale:
-        facts.insert(0, ("Counts no longer", state.stale[reading.pk]))
+        facts.insert(0, Fact("Counts no longer", state.stale[reading.pk]))
     if reading.gauge:
-        facts.append(("Gauge", reading.gauge))
+        facts.append(Fact("Gauge", reading.gauge))
     if reading.limit_source:
-        facts.append(("Limit from", reading.limit_source))
+        facts.append(Fact("Limit from", reading.limit_source))
     if reading.rule:
-        facts.append(("Judged", rule_in_words(reading)))
+        facts.append(Fact("Judged", rule_in_words(reading)))
     if reading.reason:
-        facts.append(("Corrected because", reading.reason))
+        facts.append(Fact("Corrected because", reading.reason))
     return facts
 
 
@@ -126,7 +130,7 @@ def _version(reading: Reading) -> dict[str, str]:
     by = f"{reading.written_by.name}, {when(reading.written_at)}"
     return {
         "url": reverse("readings:reading", args=[reading.pk]),
-        "figure": figure(reading),
+        "figure": figure_of(reading),
         "about": f"{by}: {reading.reason}" if reading.reason else by,
         "verdict": "void" if reading.is_withdrawn else reading.verdict,
         "word": str(reading.get_verdict_display()),
@@ -135,27 +139,27 @@ def _version(reading: Reading) -> dict[str, str]:
 
 def _actions(
     reading: Reading, newest: Reading, state: StageState | None, disabled_reason: str
-) -> list[tuple[str, str, str]]:
+) -> list[Action]:
     later = "" if newest.pk == reading.pk else "A later row stands in its place."
     if reading.is_withdrawn:
         later = "It is withdrawn."
     if reading.characteristic.is_range:
         later = "It is computed: correct the reading that it comes from."
     actions = [
-        (
+        Action(
             "Correct it",
             reverse("readings:correct", args=[reading.pk]),
             disabled_reason or later,
         ),
-        (
+        Action(
             "Withdraw it",
             reverse("readings:withdraw", args=[reading.pk]),
             disabled_reason or later,
         ),
-        ("Open a deviation", deviation_at(newest), disabled_reason),
+        Action("Open a deviation", deviation_at(newest), disabled_reason),
     ]
     slot = next_to_log(state) if state is not None else None
     if state is not None and slot is not None:
         label = slot_label(slot, state.subject)
-        actions.insert(0, (label, slot_page(slot), disabled_reason))
+        actions.insert(0, Action(label, slot_page(slot), disabled_reason))
     return actions

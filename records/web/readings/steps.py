@@ -9,7 +9,8 @@ from records.queries.builds.progress import StageState
 from records.queries.subjects import called
 from records.rules.gates.stage import NOT_INSIDE, next_to_log
 from records.rules.readings.slots import Slot, open_slots
-from records.web.shared.pages import Step, deviation_page, log_page, page_of, sign_page
+from records.web.shared.pages import deviation_page, log_page, page_of, sign_page
+from records.web.shared.parts import Action
 
 
 def slot_page(slot: Slot) -> str:
@@ -44,20 +45,22 @@ def deviation_at(reading: Reading) -> str:
     return f"{deviation_page(reading.subject)}&reading={reading.pk}"
 
 
-def next_step(newest: Reading, state: StageState | None, disabled_reason: str) -> Step:
+def next_step(
+    newest: Reading, state: StageState | None, disabled_reason: str
+) -> Action:
     """Name the one thing to do after a reading."""
     if newest.verdict in NOT_INSIDE and not _is_settled(newest, state):
-        return Step("Open a deviation", deviation_at(newest), disabled_reason)
+        return Action("Open a deviation", deviation_at(newest), disabled_reason)
     if state is None:
-        return Step(f"Go to {called(newest.subject)}", page_of(newest.subject))
+        return Action(f"Go to {called(newest.subject)}", page_of(newest.subject))
     slot = next_to_log(state)
     if slot is not None:
-        return Step(
+        return Action(
             slot_label(slot, state.subject), _in_grid(slot, state), disabled_reason
         )
     if state.signed is None:
-        return Step(f"Sign {state.stage.name}", sign_page(state.subject, state.stage))
-    return Step(f"Go to {called(state.subject)}", page_of(state.subject))
+        return Action(f"Sign {state.stage.name}", sign_page(state.subject, state.stage))
+    return Action(f"Go to {called(state.subject)}", page_of(state.subject))
 
 
 def _is_settled(reading: Reading, state: StageState | None) -> bool:

@@ -10,7 +10,8 @@ from django_tables2 import A
 
 from records.models import Reading
 from records.queries.subjects import called
-from records.templatetags.quantities import unit_name, when
+from records.spelling.moments import when
+from records.spelling.units import unit_name
 from records.web.shared.pages import page_of
 from records.web.shared.tables import ShopTable
 

@@ -21,11 +21,13 @@ from records.queries.readings.characteristics import (
 from records.queries.subjects import called, find
 from records.services.readings import log as readings
 from records.services.readings.ranges import compute_range
+from records.spelling.readings import figure_of, verdict_of
 from records.web.readings import forms
 from records.web.readings.choices import Choices, choices_for
 from records.web.readings.pages import choose_page, reading_page
 from records.web.readings.tables import ReadingFilter, ReadingTable
-from records.web.readings.words import figure, hint_for, line_of
+from records.web.readings.words import hint_for
+from records.web.shared.evidence import reading_line
 from records.web.shared.pages import page_of
 from records.web.shared.permits import why_not_write
 from records.web.shared.tables import listing
@@ -99,7 +101,7 @@ def correct(request: HttpRequest, pk: int) -> HttpResponse:
         "gauge": old.gauge_id,
         "happened_at": old.happened_at,
     }
-    hint = f"Held against the limit of the old row: {line_of(old).detail or 'none'}."
+    hint = f"Held against the limit of the old row: {verdict_of(old).detail or 'none'}."
     return write(
         request,
         forms.CorrectionForm(
@@ -110,7 +112,7 @@ def correct(request: HttpRequest, pk: int) -> HttpResponse:
         then=_page,
         said=_said,
         context=_about(request, old.subject, old.characteristic)
-        | {"old": line_of(old), "page": _page(old)},
+        | {"old": reading_line(old), "page": _page(old)},
     )
 
 
@@ -125,7 +127,7 @@ def withdraw(request: HttpRequest, pk: int) -> HttpResponse:
         then=_page,
         said="The reading is withdrawn. It stays readable here.",
         context=_about(request, old.subject, old.characteristic)
-        | {"old": line_of(old), "page": _page(old)},
+        | {"old": reading_line(old), "page": _page(old)},
     )
 
 
@@ -192,7 +194,7 @@ def _is_for_the_grid(request: HttpRequest, characteristic: Characteristic) -> bo
 
 
 def _said(row: Reading) -> str:
-    return f"{row.characteristic.name} is in the book: {figure(row)}."
+    return f"{row.characteristic.name} is in the book: {figure_of(row)}."
 
 
 def _page(row: Reading) -> str:

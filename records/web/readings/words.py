@@ -1,81 +1,17 @@
 """How a reading, its limit and its rule are spelled on a page."""
 
 import datetime as dt
-from dataclasses import dataclass
-from decimal import Decimal
 
 from django.db.models import Model
 
 from records.models import Characteristic, PressLoad, Reading, Station
 from records.queries.provenance.makeup import Makeup
 from records.rules.readings.draft import GLUE_LINE
-from records.rules.readings.limits import InForce, limit_for, load_limit
-from records.templatetags.quantities import both, one, pressure, unit_name
+from records.rules.readings.limits import limit_for, load_limit
+from records.spelling.readings import uncertainty
 
 Kind = Characteristic.Kind
-PASCAL = "Pa"
 MOST_SHOWN = 0.999
-
-
-@dataclass(frozen=True, slots=True)
-class JudgedLine:
-    """A figure with its verdict, large."""
-
-    name: str
-    figure: str
-    verdict: str
-    word: str
-    detail: str
-
-
-def line_of(reading: Reading) -> JudgedLine:
-    """Spell a reading large: the figure, its verdict, and what was judged."""
-    detail = []
-    if reading.characteristic.computed == GLUE_LINE and reading.judged is not None:
-        detail.append(f"glue line {pressure(float(reading.judged))}")
-    held = sides(stored(reading))
-    detail += [f"limit {held}"] if held else []
-    return JudgedLine(
-        name=", ".join([reading.characteristic.name, *where(reading)]),
-        figure=figure(reading),
-        verdict="void" if reading.is_withdrawn else reading.verdict,
-        word=str(reading.get_verdict_display()),
-        detail=", ".join(detail),
-    )
-
-
-def figure(reading: Reading) -> str:
-    """Spell a figure as it was entered, with its unit."""
-    return f"{reading.entered} {unit_name(reading.unit)}".strip()
-
-
-def where(reading: Reading) -> list[str]:
-    """Spell blade and station, joint and point of a reading."""
-    spot = [f"blade {reading.blade}"] if reading.blade else []
-    spot += [f"at {reading.station}"] if reading.station else []
-    spot += [f"joint {reading.joint}"] if reading.joint else []
-    spots = [" ".join(spot)] if spot else []
-    return spots + ([reading.point] if reading.point else [])
-
-
-def stored(reading: Reading) -> InForce:
-    """Give the limit that was stored with a reading; without sides if there is none."""
-    unit, source = reading.judged_unit, reading.limit_source
-    return InForce(reading.low, reading.high, unit, source)
-
-
-def sides(limit: InForce) -> str:
-    """Spell the sides of a limit in both unit systems; pascals as megapascals."""
-    low, high = limit.low, limit.high
-    if low is not None and high is not None:
-        return f"{_side(low, limit.unit)} to {_side(high, limit.unit)}"
-    if high is not None:
-        return f"at most {_side(high, limit.unit)}"
-    return f"at least {_side(low, limit.unit)}" if low is not None else ""
-
-
-def _side(value: Decimal, unit: str) -> str:
-    return pressure(float(value)) if unit == PASCAL else both(value, unit)
 
 
 def hint_for(
@@ -107,11 +43,11 @@ def _limit_hint(
         return "The drawing gives the limit at each station"
     if isinstance(thing, PressLoad) and characteristic.computed == GLUE_LINE:
         limit = load_limit(thing)
-        return f"At the glue line {sides(limit)}, by the {limit.source}"
-    this_limit = limit_for(characteristic, makeup.design, station, moment)
-    if this_limit is None:
+        return f"At the glue line {limit.words}, by the {limit.source}"
+    in_force = limit_for(characteristic, makeup.design, station, moment)
+    if in_force is None:
         return "No limit is set"
-    return f"Limit {sides(this_limit)}: {this_limit.source}"
+    return f"Limit {in_force.words}: {in_force.source}"
 
 
 def rule_in_words(reading: Reading) -> str:
@@ -120,9 +56,7 @@ def rule_in_words(reading: Reading) -> str:
     size, chance = reading.standard_uncertainty, reading.probability
     if size is None:
         return f"{words}, no uncertainty known"
-    unit = reading.judged_unit
-    shown = pressure(size) if unit == PASCAL else one(Decimal(f"{size:.2g}"), unit)
-    words += f", standard uncertainty {shown}"
+    words += f", standard uncertainty {uncertainty(size, reading.judged_unit)}"
     return words if chance is None else f"{words}; {_likely(chance)}"
 
 

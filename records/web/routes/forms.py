@@ -9,7 +9,7 @@ from records.models import Characteristic, Limit, Revision, Stage
 from records.models.routes import READ_ON
 from records.queries.routes.plans import CHARACTERISTIC_FIELDS, STAGE_FIELDS
 from records.queries.subjects import WORDS
-from records.templatetags.quantities import unit_name
+from records.spelling.units import unit_name
 from records.web.shared.fields import CountField, NumberField
 from records.web.shared.forms import ShopForm
 

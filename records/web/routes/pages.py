@@ -15,7 +15,11 @@ from records.queries.routes.revisions import (
 )
 from records.queries.subjects import WORDS
 from records.rules.routes import Per
-from records.templatetags.quantities import both, plain, unit_name, when
+from records.spelling.limits import limit as limit_in_words
+from records.spelling.moments import when
+from records.spelling.numbers import plain
+from records.spelling.units import unit_name
+from records.spelling.verdicts import Verdict
 
 Kind = Characteristic.Kind
 SUPERSEDED = "This revision is superseded: change the newest one."
@@ -64,19 +68,14 @@ def units_of_limit(characteristic: Characteristic) -> list[str]:
     return [own, *(u for u in units_of(dimension(own)) if u != own)]
 
 
-def sides(low: Any, high: Any, unit: str) -> str:
-    """Spell the two sides of a limit, in both unit systems."""
-    if low is not None and high is not None:
-        return f"{both(low, unit)} to {both(high, unit)}"
-    if high is not None:
-        return f"at most {both(high, unit)}"
-    return f"at least {both(low, unit)}"
-
-
-def _verdict(route: Route, *, newest: bool) -> tuple[str, str]:
+def _verdict(route: Route, *, newest: bool) -> Verdict:
     if not route.in_use:
-        return "void", "out of use"
-    return ("ok", "in use, newest revision") if newest else ("void", "superseded")
+        return Verdict("void", "out of use")
+    return (
+        Verdict("ok", "in use, newest revision")
+        if newest
+        else Verdict("void", "superseded")
+    )
 
 
 def _stages(revision: RouteRevision, *, editable: bool) -> list[dict[str, Any]]:
@@ -154,7 +153,7 @@ def _limit_of(c: Characteristic, limit: Limit | None) -> str:
         return "at the glue line, from the glue's sheet"
     if limit is None:
         return "no limit"
-    return sides(limit.low, limit.high, limit.unit)
+    return limit_in_words(limit.low, limit.high, limit.unit)
 
 
 def _has_limit(c: Characteristic) -> bool:
@@ -175,7 +174,7 @@ def _limit_line(limit: Limit) -> dict[str, str]:
     design = limit.design_revision
     only = "" if design is None else f", only for {design.design}, {design}"
     return {
-        "sides": sides(limit.low, limit.high, limit.unit),
+        "sides": limit_in_words(limit.low, limit.high, limit.unit),
         "number": f"limit {limit.number}{only}",
         "source": f"{limit.get_source_kind_display()}: {limit.source}",
         "about": f"In force from {when(limit.in_force_from)}. {limit.reason}. "

@@ -15,8 +15,11 @@ from records.queries.service.owners import (
     ownerships_of,
     propellers_of,
 )
-from records.templatetags.quantities import one, when
+from records.spelling.moments import when
+from records.spelling.quantities import in_unit
+from records.spelling.verdicts import Verdict
 from records.web.shared.pages import attach_page
+from records.web.shared.parts import Action
 
 State = Propeller.State
 VERDICTS: dict[str, str] = {
@@ -57,7 +60,7 @@ def service_page(propeller: Propeller, disabled_reason: str) -> dict[str, Any]:
     owners = ownerships_of(propeller)
     return {
         "propeller": propeller,
-        "verdict": (VERDICTS[propeller.state], propeller.get_state_display()),
+        "verdict": Verdict(VERDICTS[propeller.state], propeller.get_state_display()),
         "step": _step(
             propeller, has_record=record is not None, disabled_reason=disabled_reason
         ),
@@ -100,23 +103,23 @@ def _step(
     return "See its history", reverse("trace:serial", args=serial), ""
 
 
-def _actions(propeller: Propeller, disabled_reason: str) -> list[tuple[str, str, str]]:
+def _actions(propeller: Propeller, disabled_reason: str) -> list[Action]:
     serial = [propeller.serial]
     delivered = propeller.state in {State.DELIVERED, State.RETURNED}
     not_out = "" if delivered else "It has not been handed over."
     return [
-        (
+        Action(
             "New owner",
             reverse("service:new_owner", args=serial),
             disabled_reason or not_out,
         ),
-        (
+        Action(
             "Event in service",
             reverse("service:event", args=serial),
             disabled_reason or not_out,
         ),
-        ("Photo or paper", attach_page(propeller), disabled_reason),
-        ("Release page", reverse("conformity:release", args=serial), ""),
+        Action("Photo or paper", attach_page(propeller), disabled_reason),
+        Action("Release page", reverse("conformity:release", args=serial), ""),
     ]
 
 
@@ -128,7 +131,7 @@ def _owned(row: Ownership) -> tuple[Owner, str]:
 def _event(event: ServiceEvent) -> EventLine:
     parts = [when(event.happened_at), event.written_by.name]
     if event.hours is not None:
-        parts.append(one(event.hours, "h"))
+        parts.append(in_unit(event.hours, "h"))
     return EventLine(event.get_kind_display(), ", ".join(parts), event.findings)
 
 
@@ -160,9 +163,9 @@ def notice_page(notice: Notice) -> dict[str, Any]:
         "lines": lines,
         "done": done,
         "verdict": (
-            ("ok", "done for every serial", "")
+            Verdict("ok", "done for every serial")
             if done == len(lines)
-            else ("waiting", "in force", f"done for {done} of {len(lines)}")
+            else Verdict("waiting", "in force", f"done for {done} of {len(lines)}")
         ),
     }
 

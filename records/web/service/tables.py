@@ -8,7 +8,7 @@ from django.db.models import Q, QuerySet
 from django_tables2 import A
 
 from records.models import Notice, Owner
-from records.templatetags.quantities import when
+from records.spelling.moments import when
 from records.web.shared.tables import ShopTable
 
 

@@ -5,7 +5,8 @@ from typing import Any
 
 import django_tables2
 
-from records.templatetags.quantities import day, when
+from records.spelling.moments import day
+from records.spelling.moments import when
 
 
 class DayColumn(django_tables2.Column):  # type: ignore[misc]

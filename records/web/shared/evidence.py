@@ -6,11 +6,15 @@ from dataclasses import dataclass
 from django.db.models import Model
 from django.urls import reverse
 
+from records.spelling.readings import figure_of, name_of, verdict_of
+from records.spelling.verdicts import Verdict
 from records.models import Attachment, Reading
 from records.queries.builds.progress import Progress, StageState
 from records.rules.finding import Finding
-from records.rules.gates.stage import limits_in_words, missing
-from records.templatetags.quantities import one, unit_name, when
+from records.rules.gates.stage import missing
+from records.spelling.quantities import in_unit
+from records.spelling.units import unit_name
+from records.spelling.moments import when
 from records.web.shared.pages import sign_page
 
 
@@ -20,9 +24,7 @@ class ReadingLine:
 
     name: str
     figure: str
-    verdict: str
-    word: str
-    detail: str
+    verdict: Verdict
     about: str
 
 
@@ -51,7 +53,7 @@ class StageLine:
 
 def reading_lines(readings: Iterable[Reading]) -> list[ReadingLine]:
     """Spell readings, selected with `with_related()`, as lines."""
-    return [_reading_line(reading) for reading in readings]
+    return [reading_line(reading) for reading in readings]
 
 
 def photo_lines(attachments: Iterable[Attachment]) -> list[PhotoLine]:
@@ -94,26 +96,14 @@ def _stage_line(progress: Progress, state: StageState, *, now: bool) -> StageLin
     )
 
 
-def _reading_line(reading: Reading) -> ReadingLine:
-    limits = limits_in_words(reading)
-    detail = [f"limit {limits}"] if limits else []
-    if reading.characteristic.computed and reading.judged is not None:
-        detail.insert(0, f"judged {one(reading.judged, reading.judged_unit)}")
+def reading_line(reading: Reading) -> ReadingLine:
+    """Spell one reading, selected with `with_related()`, as a line."""
     return ReadingLine(
-        name=" ".join([reading.characteristic.name, *_where(reading)]),
-        figure=f"{reading.entered} {unit_name(reading.unit)}".strip(),
-        verdict=reading.verdict,
-        word=reading.get_verdict_display(),
-        detail=", ".join(detail),
+        name=name_of(reading),
+        figure=figure_of(reading),
+        verdict=verdict_of(reading),
         about=_about(reading),
     )
-
-
-def _where(reading: Reading) -> list[str]:
-    where = [reading.point] if reading.point else []
-    where += [f"blade {reading.blade}"] if reading.blade else []
-    where += [f"at {reading.station}"] if reading.station else []
-    return where + ([f"joint {reading.joint}"] if reading.joint else [])
 
 
 def _about(reading: Reading) -> str:

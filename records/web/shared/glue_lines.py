@@ -4,10 +4,14 @@ from typing import Any
 
 from django.utils.timezone import localdate
 
+from records.spelling.quantities import in_unit
+from records.web.shared.parts import Fact
 from records.models import Coupon, CouponTest, JointSpread
 from records.rules.finding import warning
-from records.rules.moments import clock
-from records.templatetags.quantities import day, plain, when
+from records.spelling.moments import clock
+from records.spelling.moments import day
+from records.spelling.numbers import plain
+from records.spelling.moments import when
 from records.web.shared.pages import page_of
 
 VERDICTS = {
@@ -34,18 +38,18 @@ def joint_line(spread: JointSpread, *, with_blank: bool = False) -> dict[str, An
     }
 
 
-def corrected_joint_line(spread: JointSpread) -> tuple[str, str]:
+def corrected_joint_line(spread: JointSpread) -> Fact:
     """Spell a line that was corrected, and why, as label and value."""
     line, later = joint_line_about(spread), spread.corrected_by
     name = f"Joint {spread.joint} with mix {spread.mix}"
-    return name, f"{line}. Corrected by {later.written_by.name}: {later.reason}"
+    return Fact(name, f"{line}. Corrected by {later.written_by.name}: {later.reason}")
 
 
 def joint_line_about(spread: JointSpread) -> str:
     """Spell when a joint was spread and closed, with how much."""
     span = f"{clock(spread.spread_at)} to {clock(spread.closed_at)}"
     side = SIDES.get(JointSpread.Side(spread.side), "")
-    grams = f", {plain(spread.spread_g)} g" if spread.spread_g else ""
+    grams = f", {in_unit(spread.spread_g, 'g')}" if spread.spread_g else ""
     return f"{day(localdate(spread.spread_at))}, {span}{side}{grams}"
 
 

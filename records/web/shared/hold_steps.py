@@ -8,7 +8,8 @@ from records.queries.reach.holds import holds_on
 from records.queries.subjects import kind_of
 from records.rules.finding import Finding
 from records.rules.holds import hold_sentence
-from records.web.shared.pages import Step, deviation_page
+from records.web.shared.pages import deviation_page
+from records.web.shared.parts import Action
 
 
 def holds_of(thing: Model) -> list[Hold]:
@@ -21,15 +22,15 @@ def hold_findings(holds: list[Hold], thing: Model) -> list[Finding]:
     return [Finding(hold_sentence(hold, thing)) for hold in holds]
 
 
-def hold_step(holds: list[Hold], disabled_reason: str) -> Step | None:
+def hold_step(holds: list[Hold], disabled_reason: str) -> Action | None:
     """Lead to the decision that would end the first hold; None without a hold."""
     if not holds:
         return None
     hold, deviation = holds[0], holds[0].deviation
     if deviation is None:
-        return Step("Open a deviation", deviation_page(hold.subject), disabled_reason)
+        return Action("Open a deviation", deviation_page(hold.subject), disabled_reason)
     if deviation.state == Deviation.State.OPEN:
         page = reverse("deviations:deviation", args=[deviation.number])
-        return Step(f"Decide on {deviation.number}", page)
+        return Action(f"Decide on {deviation.number}", page)
     page = reverse("deviations:release", args=[hold.pk])
-    return Step("Release the hold", page, disabled_reason)
+    return Action("Release the hold", page, disabled_reason)

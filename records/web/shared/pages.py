@@ -1,6 +1,5 @@
 """Where each thing has its page, and where readings and signatures are taken."""
 
-from dataclasses import dataclass
 from typing import Final
 from urllib.parse import urlencode
 
@@ -10,6 +9,7 @@ from django.urls import reverse
 from records.models import Stage
 from records.queries.subjects import kind_of, number_of
 from records.rules.readings.slots import Slot
+from records.web.shared.parts import Action
 
 PAGES: Final = {
     "lot": "lots:lot",
@@ -22,15 +22,6 @@ PAGES: Final = {
     "coupon": "coupons:coupon",
     "gauge": "gauges:gauge",
 }
-
-
-@dataclass(frozen=True, slots=True)
-class Step:
-    """A next action: its words, where it leads, and why it can't be pressed."""
-
-    label: str
-    url: str
-    why_not: str = ""
 
 
 def page_of(thing: Model) -> str:
@@ -82,14 +73,14 @@ def attach_page(thing: Model) -> str:
     return reverse("files:attach", args=[kind_of(thing), number_of(thing)])
 
 
-def usual_actions(thing: Model, disabled_reason: str) -> list[tuple[str, str, str]]:
+def usual_actions(thing: Model, disabled_reason: str) -> list[Action]:
     """List what can be done with anything; `disabled_reason` says why not to write."""
     return [
-        ("Print its label", label_page(thing), ""),
-        ("Attach a photo or paper", attach_page(thing), disabled_reason),
-        ("Put it on hold", hold_page(thing), disabled_reason),
-        ("Open a deviation", deviation_page(thing), disabled_reason),
-        ("Where it went", trace_page(thing), ""),
+        Action("Print its label", label_page(thing), ""),
+        Action("Attach a photo or paper", attach_page(thing), disabled_reason),
+        Action("Put it on hold", hold_page(thing), disabled_reason),
+        Action("Open a deviation", deviation_page(thing), disabled_reason),
+        Action("Where it went", trace_page(thing), ""),
     ]
 
 

@@ -5,7 +5,8 @@ from collections.abc import Callable
 from django.http import HttpRequest, HttpResponse
 
 from records.models import Shop
-from records.templatetags.quantities import METRIC, units_first
+from records.spelling.quantities import METRIC
+from records.spelling.quantities import units_first
 
 
 class UnitsMiddleware:

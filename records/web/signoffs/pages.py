@@ -13,9 +13,11 @@ from records.rules.gates.checks import RANK, kinds_open_to, last_work_of
 from records.rules.gates.signing import ready_to_sign
 from records.rules.gates.stage import next_to_log
 from records.rules.readings.slots import Slot
-from records.templatetags.quantities import when
+from records.spelling.moments import when
+from records.spelling.verdicts import Verdict
 from records.web.shared.evidence import reading_lines
-from records.web.shared.pages import Step, log_page, page_of, sign_page
+from records.web.shared.pages import log_page, page_of, sign_page
+from records.web.shared.parts import Action
 
 Kind = Stage.CheckKind
 
@@ -104,14 +106,14 @@ def _in_eights(digest: str) -> str:
     return " ".join(digest[at : at + 8] for at in range(0, len(digest), 8))
 
 
-def _verdict(state: StageState, findings: list[Finding]) -> tuple[str, str]:
+def _verdict(state: StageState, findings: list[Finding]) -> Verdict:
     if state.signed is not None:
-        return "ok", f"signed by {state.signed.printed_name}"
+        return Verdict("ok", f"signed by {state.signed.printed_name}")
     if findings:
-        return "waiting", f"{len(findings)} to do first"
+        return Verdict("waiting", f"{len(findings)} to do first")
     if state.signatures:
-        return "void", "signature void: sign again"
-    return "inside", "ready to sign"
+        return Verdict("void", "signature void: sign again")
+    return Verdict("inside", "ready to sign")
 
 
 def _stale(state: StageState) -> list[str]:
@@ -122,10 +124,10 @@ def _stale(state: StageState) -> list[str]:
     ]
 
 
-def _step(slot: Slot | None, state: StageState) -> Step | None:
+def _step(slot: Slot | None, state: StageState) -> Action | None:
     if slot is not None:
-        return Step("Log what is missing", log_page(slot.thing, slot))
-    return None if state.signed is None else Step("Back", page_of(state.subject))
+        return Action("Log what is missing", log_page(slot.thing, slot))
+    return None if state.signed is None else Action("Back", page_of(state.subject))
 
 
 def _why_not(findings: list[Finding], barred: list[Finding]) -> str:

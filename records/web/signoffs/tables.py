@@ -9,7 +9,7 @@ from django_tables2 import A
 
 from records.models import RefusedSignature, SignOff
 from records.queries.subjects import called
-from records.templatetags.quantities import when
+from records.spelling.moments import when
 from records.web.shared.pages import page_of
 from records.web.shared.tables import ShopTable
 

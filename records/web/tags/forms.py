@@ -9,6 +9,7 @@ from records.documents.tags.labels import MOST_COPIES, MOST_LABELS, SHEETS
 from records.documents.tags.qr import LEAST_MM, USUAL_MM
 from records.queries.subjects import MODELS, WORDS, find
 from records.queries.tags import things_called
+from records.spelling.quantities import in_unit
 from records.web.shared.fields import CountField, NumberField
 from records.web.shared.forms import ShopForm
 
@@ -68,7 +69,8 @@ class LabelForm(ShopForm):
         initial=USUAL_MM,
         min_value=LEAST_MM,
         max_value=60,
-        help_text=f"Its side without the white edge, at least {LEAST_MM} mm.",
+        help_text="Its side without the white edge, at least "
+        f"{in_unit(LEAST_MM, 'mm')}.",
     )
 
     def clean_numbers(self) -> list[Model]:

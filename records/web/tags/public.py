@@ -12,8 +12,9 @@ from records.queries.conformity.release import newer_revision
 from records.queries.reach.holds import holds_on
 from records.queries.service.owners import notices_in_force
 from records.rules.service.public import public_state
-from records.templatetags.quantities import day, when
+from records.spelling.moments import day, when
 from records.web.shared.fields import today
+from records.web.shared.parts import Fact
 
 CAUTION = (
     "A propeller that comes loose or breaks can kill. Fit, torque and inspect it as "
@@ -83,11 +84,14 @@ def _supplied(
     return mounting_facts(propeller.revision)
 
 
-def _card(mounting: Mapping[str, Any]) -> list[tuple[str, str]]:
+def _card(mounting: Mapping[str, Any]) -> list[Fact]:
     threads = "dry" if mounting["threads_dry"] else "lubricated"
     return [
-        ("Bolts", f"{mounting['bolt']}, threads {threads}"),
-        ("Torque", torque_range(mounting["torque_low_nm"], mounting["torque_high_nm"])),
-        ("In this order", mounting["sequence"]),
-        ("Again", mounting["retorque"]),
+        Fact("Bolts", f"{mounting['bolt']}, threads {threads}"),
+        Fact(
+            "Torque",
+            torque_range(mounting["torque_low_nm"], mounting["torque_high_nm"]),
+        ),
+        Fact("In this order", mounting["sequence"]),
+        Fact("Again", mounting["retorque"]),
     ]

@@ -15,7 +15,9 @@ from records.queries.builds.next_stages import InWork, in_work
 from records.queries.pressing.history import PressHistory
 from records.queries.subjects import called
 from records.rules.deviations.opening import subject_called
-from records.templatetags.quantities import day, when
+from records.spelling.moments import day, when
+from records.spelling.quantities import percent
+from records.spelling.verdicts import Verdict
 from records.web.shared.pages import deviation_page, page_of
 
 MOST = waiting.MOST
@@ -67,17 +69,19 @@ def today_groups(now: dt.datetime) -> list[Group]:
     return [group for group in groups if group.tickets]
 
 
-def sum_up(groups: list[Group]) -> tuple[str, str]:
+def sum_up(groups: list[Group]) -> Verdict:
     """Say in a shape and a few words whether all is well."""
     shapes = [t.verdict for group in groups for t in group.tickets]
     held, late = shapes.count("hold"), shapes.count("outside")
     words = [f"{held} on hold"] if held else []
     words += [f"{late} overdue or outside"] if late else []
     if held:
-        return "hold", ", ".join(words)
+        return Verdict("hold", ", ".join(words))
     if late:
-        return "outside", ", ".join(words)
-    return ("waiting", "work waits") if shapes else ("ok", "nothing waits")
+        return Verdict("outside", ", ".join(words))
+    return (
+        Verdict("waiting", "work waits") if shapes else Verdict("ok", "nothing waits")
+    )
 
 
 def _group(title: str, tickets: Iterable[Ticket], more: str) -> Group:
@@ -120,7 +124,7 @@ def _cured(history: PressHistory) -> str:
     if history.opening_at:
         return "may be opened"
     share = history.fraction
-    return "under pressure" if share is None else f"{100 * share:.0f} % of its time"
+    return "under pressure" if share is None else f"{percent(share)} of its time"
 
 
 def _deviations(today: dt.date) -> Iterator[Ticket]:
@@ -161,23 +165,23 @@ def _what_next(deviation: Any) -> str:
 
 def _actions(today: dt.date) -> Iterator[Ticket]:
     for action in waiting.actions_due(today):
-        shape, word = _due(action, today)
+        due = _due(action, today)
         yield Ticket(
             head=action.what,
             about=f"{action.owner}, {action.deviation.number}",
             url=reverse("deviations:deviation", args=[action.deviation.number]),
-            verdict=shape,
-            word=word,
+            verdict=due.shape,
+            word=due.word,
             act=f"Go on with {action.deviation.number}",
         )
 
 
-def _due(action: CorrectiveAction, today: dt.date) -> tuple[str, str]:
+def _due(action: CorrectiveAction, today: dt.date) -> Verdict:
     if action.done_on is not None:
-        return "waiting", f"did it work? due {day(action.look_on)}"
+        return Verdict("waiting", f"did it work? due {day(action.look_on)}")
     if action.due_on < today:
-        return "outside", f"overdue since {day(action.due_on)}"
-    return "waiting", f"due {day(action.due_on)}"
+        return Verdict("outside", f"overdue since {day(action.due_on)}")
+    return Verdict("waiting", f"due {day(action.due_on)}")
 
 
 def _coupons(now: dt.datetime) -> Iterator[Ticket]:
@@ -261,23 +265,23 @@ def _boards() -> Iterator[Ticket]:
 def _gauges(today: dt.date) -> Iterator[Ticket]:
     listed: list[Any] = waiting.gauges_due(today)
     for gauge in listed:
-        shape, word = _gauge_due(gauge.due_on, today)
+        due = _gauge_due(gauge.due_on, today)
         yield Ticket(
             head=f"Gauge {gauge.number}",
             about=gauge.name,
             url=page_of(gauge),
-            verdict=shape,
-            word=word,
+            verdict=due.shape,
+            word=due.word,
             act=f"Calibrate gauge {gauge.number}",
         )
 
 
-def _gauge_due(due: dt.date | None, today: dt.date) -> tuple[str, str]:
+def _gauge_due(due: dt.date | None, today: dt.date) -> Verdict:
     if due is None:
-        return "outside", "never calibrated"
+        return Verdict("outside", "never calibrated")
     if due < today:
-        return "outside", f"overdue since {day(due)}"
-    return "waiting", f"due {day(due)}"
+        return Verdict("outside", f"overdue since {day(due)}")
+    return Verdict("waiting", f"due {day(due)}")
 
 
 def _expiring(today: dt.date) -> Iterator[Ticket]:

@@ -4,7 +4,7 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
 from django.utils import timezone
 
-from records.templatetags.quantities import day
+from records.spelling.moments import day
 from records.web.today.pages import sum_up, today_groups
 
 

@@ -10,16 +10,12 @@ from records.queries.provenance.origin import Origin
 from records.queries.service.life import Life, life_of
 from records.queries.trace.history import where_from
 from records.rules.gates.stage import next_stage
-from records.templatetags.quantities import when
+from records.spelling.moments import when
+from records.spelling.verdicts import Verdict
 from records.web.shared.evidence import reading_lines
 from records.web.shared.hold_steps import hold_findings, hold_step
-from records.web.shared.pages import (
-    Step,
-    log_page,
-    page_of,
-    trace_page,
-    usual_actions,
-)
+from records.web.shared.pages import log_page, page_of, trace_page, usual_actions
+from records.web.shared.parts import Action, Fact
 from records.web.shared.steps import stage_step
 from records.web.trace import lines
 from records.web.trace.timeline import timeline
@@ -64,34 +60,36 @@ def history_page(propeller: Propeller, why_not: str) -> dict[str, Any]:
     }
 
 
-def _verdict(propeller: Propeller, origin: Origin) -> tuple[str, str]:
+def _verdict(propeller: Propeller, origin: Origin) -> Verdict:
     state = Propeller.State(propeller.state)
     if origin.holds:
-        return "hold", f"on hold, {state.label}"
-    return SHAPES.get(state, "ok"), str(state.label)
+        return Verdict("hold", f"on hold, {state.label}")
+    return Verdict(SHAPES.get(state, "ok"), str(state.label))
 
 
-def _next(propeller: Propeller, why_not: str) -> Step | None:
+def _next(propeller: Propeller, why_not: str) -> Action | None:
     if propeller.state in ENDED:
         return None
     stage = next_stage(progress_of(propeller), propeller)
     if stage is None:
-        return Step("The propeller's page", page_of(propeller))
+        return Action("The propeller's page", page_of(propeller))
     return stage_step(stage, propeller, why_not)
 
 
-def _facts(propeller: Propeller, origin: Origin, life: Life) -> list[tuple[str, Any]]:
+def _facts(propeller: Propeller, origin: Origin, life: Life) -> list[Fact]:
     owner = life.ownerships[-1] if life.ownerships else None
     record = life.records[-1] if life.records else None
     revision = propeller.revision
     return [
-        ("Design", f"{revision.design} {revision}"),
-        ("Blank", propeller.blank.number),
-        ("Timber lots", _numbers(origin.timber_lots)),
-        ("Glue lots", _numbers(origin.glue_lots)),
-        ("Gauges used", _numbers(origin.gauges)),
-        ("Conformity record", record.number if record else "none issued"),
-        ("With", f"{owner.owner} since {when(owner.happened_at)}" if owner else "us"),
+        Fact("Design", f"{revision.design} {revision}"),
+        Fact("Blank", propeller.blank.number),
+        Fact("Timber lots", _numbers(origin.timber_lots)),
+        Fact("Glue lots", _numbers(origin.glue_lots)),
+        Fact("Gauges used", _numbers(origin.gauges)),
+        Fact("Conformity record", record.number if record else "none issued"),
+        Fact(
+            "With", f"{owner.owner} since {when(owner.happened_at)}" if owner else "us"
+        ),
     ]
 
 
@@ -99,13 +97,13 @@ def _numbers(things: list[Any]) -> str:
     return ", ".join(thing.number for thing in things) or "none known"
 
 
-def _actions(propeller: Propeller, why_not: str) -> list[tuple[str, str, str]]:
+def _actions(propeller: Propeller, why_not: str) -> list[Action]:
     use = reverse("trace:use", args=["propeller", propeller.serial])
     here = trace_page(propeller)
     return [
-        ("The propeller's page", page_of(propeller), ""),
-        ("Log a reading", log_page(propeller), why_not),
-        ("Note material put on", use, why_not),
-        ("The blank's sisters", trace_page(propeller.blank), ""),
+        Action("The propeller's page", page_of(propeller), ""),
+        Action("Log a reading", log_page(propeller), why_not),
+        Action("Note material put on", use, why_not),
+        Action("The blank's sisters", trace_page(propeller.blank), ""),
         *(action for action in usual_actions(propeller, why_not) if action[1] != here),
     ]

@@ -7,7 +7,9 @@ from django.utils.timezone import localtime
 from records.models import Coupon, CouponTest, Deviation, PressLoad, Reading, SignOff
 from records.queries.provenance.origin import Origin
 from records.queries.subjects import called
-from records.templatetags.quantities import day, pressure, when
+from records.spelling.moments import day, when
+from records.spelling.quantities import in_unit, pressure
+from records.spelling.verdicts import Verdict
 from records.web.shared.evidence import ReadingLine, reading_lines
 from records.web.shared.pages import page_of
 
@@ -30,8 +32,7 @@ class StageReadings:
     """The readings of one stage, with their sum in a few words."""
 
     name: str
-    summary: str
-    verdict: str
+    sum: Verdict
     lines: list[ReadingLine]
 
 
@@ -111,7 +112,8 @@ def _test_line(coupon: Coupon, test: CouponTest) -> TraceLine:
     return TraceLine(
         head=f"Coupon {coupon}",
         url=page_of(coupon),
-        about=f"of mix {coupon.mix}, {test.wood_failure_pct:f} % wood failure, "
+        about=f"of mix {coupon.mix}, {in_unit(test.wood_failure_pct, '%')} wood "
+        "failure, "
         f"{when(test.happened_at)}",
         verdict="inside" if passed else "outside",
         word=test.get_verdict_display(),
@@ -175,7 +177,7 @@ def readings_by_stage(readings: list[Reading]) -> list[StageReadings]:
         stage = reading.characteristic.stage
         groups.setdefault((stage.order, stage.name), []).append(reading)
     return [
-        StageReadings(name, *sum_of(group), reading_lines(group))
+        StageReadings(name, sum_of(group), reading_lines(group))
         for (_, name), group in sorted(groups.items(), key=lambda item: item[0])
     ]
 
@@ -186,13 +188,17 @@ def stands(reading: Reading) -> bool:
     return not withdrawn and not hasattr(reading, "corrected_by")
 
 
-def sum_of(readings: list[Reading]) -> tuple[str, str]:
+def sum_of(readings: list[Reading]) -> Verdict:
     """Sum readings up in words, and give the shape of the worst."""
     count = len(readings)
     number = f"{count} reading{'s' if count > 1 else ''}"
     for verdict in (Reading.Verdict.OUTSIDE, Reading.Verdict.UNDECIDED):
         bad = sum(reading.verdict == verdict for reading in readings)
         if bad:
-            return f"{number}, {bad} {verdict.label}", verdict.value
+            return Verdict(verdict.value, f"{number}, {bad} {verdict.label}")
     inside = any(r.verdict == Reading.Verdict.INSIDE for r in readings)
-    return (f"{number}, none outside", "inside") if inside else (number, "no_limit")
+    return (
+        Verdict("inside", f"{number}, none outside")
+        if inside
+        else Verdict("no_limit", number)
+    )

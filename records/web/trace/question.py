@@ -7,7 +7,8 @@ from records.queries.reach.destinations import Destination
 from records.queries.reach.suspects import Answer, Question
 from records.queries.subjects import called
 from records.queries.trace.serials import ranges
-from records.templatetags.quantities import day
+from records.spelling.moments import day
+from records.web.shared.parts import Fact
 
 NEIGHBOURS = 100
 
@@ -41,15 +42,15 @@ def answer_rows(answer: Answer, *, neighbours: int | None) -> list[dict[str, Any
     ]
 
 
-def answer_facts(answer: Answer) -> list[tuple[str, str]]:
+def answer_facts(answer: Answer) -> list[Fact]:
     """Sum the answer up."""
     places = answer.included
     return [
-        ("Serials named", str(len(places))),
-        ("In the shop", str(sum(place.in_shop for place in places))),
-        ("Delivered", str(sum(place.state == "delivered" for place in places))),
-        ("Not named", str(len(answer.excluded))),
-        ("Exactly", ", ".join(ranges(p.serial for p in places)) or "none"),
+        Fact("Serials named", str(len(places))),
+        Fact("In the shop", str(sum(place.in_shop for place in places))),
+        Fact("Delivered", str(sum(place.state == "delivered" for place in places))),
+        Fact("Not named", str(len(answer.excluded))),
+        Fact("Exactly", ", ".join(ranges(p.serial for p in places)) or "none"),
     ]
 
 

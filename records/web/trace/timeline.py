@@ -11,7 +11,8 @@ from records.models import JointSpread, Reading
 from records.queries.provenance.origin import Origin
 from records.queries.service.life import Life
 from records.queries.subjects import called
-from records.templatetags.quantities import day
+from records.spelling.moments import day
+from records.spelling.quantities import in_unit
 from records.web.trace.lines import stands, sum_of
 
 NOT_PLAIN = {"outside", "undecided", "hold", "void"}
@@ -76,7 +77,10 @@ def _glued(origin: Origin) -> Iterator[Event]:
         yield _event(coupon.made_at, f"Coupon {coupon} of mix {coupon.mix} made")
         for test in coupon.tests.all():
             shape = "inside" if test.verdict == "passed" else "outside"
-            what = f"Coupon {coupon} broken: {test.wood_failure_pct:f} % wood failure"
+            what = (
+                f"Coupon {coupon} broken: {in_unit(test.wood_failure_pct, '%')} wood "
+                "failure"
+            )
             yield _event(test.happened_at, what, shape, test.get_verdict_display())
 
 
@@ -103,10 +107,10 @@ def _read(readings: list[Reading]) -> Iterator[Event]:
 
     for _, group in groupby(sorted(filter(stands, readings), key=place), key=place):
         taken = list(group)
-        summary, shape = sum_of(taken)
+        total = sum_of(taken)
         stage = taken[0].characteristic.stage
         last = max(reading.happened_at for reading in taken)
-        yield _event(last, f"{stage}: {summary}", shape)
+        yield _event(last, f"{stage}: {total.word}", total.shape)
     for reading in readings:
         if reading.corrects_id and reading.reason:
             what = f"{reading.characteristic} corrected: {reading.reason}"
@@ -158,7 +162,7 @@ def _left(life: Life) -> Iterator[Event]:
     for handed in life.ownerships:
         yield _event(handed.happened_at, f"Handed over to {handed.owner}")
     for event in life.service:
-        hours = f" at {event.hours:f} h" if event.hours is not None else ""
+        hours = f" at {in_unit(event.hours, 'h')}" if event.hours is not None else ""
         what = f"{event.get_kind_display()}{hours}: {event.findings}"
         yield _event(event.happened_at, f"{what[0].upper()}{what[1:]}")
     for one in life.notices:

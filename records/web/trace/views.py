@@ -15,7 +15,7 @@ from records.queries.reach.suspects import (
 )
 from records.queries.subjects import called, find
 from records.services.builds.uses import use_material
-from records.templatetags.quantities import when
+from records.spelling.moments import when
 from records.web.shared.pages import page_of, trace_page
 from records.web.shared.permits import why_not_write
 from records.web.shared.tables import listing

@@ -9,9 +9,10 @@ from records.queries.provenance.makings import makings_of
 from records.queries.subjects import called, kind_of, number_of
 from records.queries.trace.history import Reached, where_to
 from records.queries.trace.serials import ranges
-from records.templatetags.quantities import when
+from records.spelling.moments import when
 from records.web.shared.hold_steps import hold_findings, hold_step, holds_of
-from records.web.shared.pages import Step, deviation_page, page_of
+from records.web.shared.pages import deviation_page, page_of
+from records.web.shared.parts import Action
 
 
 def went_rows(thing: Model) -> tuple[Reached, list[dict[str, Any]]]:
@@ -47,7 +48,7 @@ def went_page(thing: Model, reached: Reached, why_not: str) -> dict[str, Any]:
         "page": page_of(thing),
         "holds": hold_findings(holds, thing),
         "step": hold_step(holds, why_not)
-        or Step("Open a deviation", deviation_page(thing), why_not),
+        or Action("Open a deviation", deviation_page(thing), why_not),
         "counts": [
             ("Serials", str(len(places))),
             ("In the shop", str(sum(place.in_shop for place in places))),

@@ -5,20 +5,22 @@ from typing import Any
 
 from records.queries.trends import Series
 from records.rules.trends import Trend
-from records.templatetags.quantities import one, when
+from records.spelling.moments import when
+from records.spelling.quantities import in_unit
+from records.web.shared.parts import Fact
 
 SHOWN = 20
 
 
-def facts_of(trend: Trend) -> list[tuple[str, str]]:
+def facts_of(trend: Trend) -> list[Fact]:
     """Spell the chart's lines."""
     unit, chart = trend.series.unit, trend.chart
     return [
-        ("Readings", str(len(trend.series.points))),
-        ("Centre", _figure(chart.centre, unit)),
-        ("Control lines", f"{_short(chart.low)} to {_figure(chart.high, unit)}"),
-        ("Mean moving range", _figure(chart.mean_range, unit)),
-        ("Capability", trend.capability),
+        Fact("Readings", str(len(trend.series.points))),
+        Fact("Centre", _figure(chart.centre, unit)),
+        Fact("Control lines", f"{_short(chart.low)} to {_figure(chart.high, unit)}"),
+        Fact("Mean moving range", _figure(chart.mean_range, unit)),
+        Fact("Capability", trend.capability),
     ]
 
 
@@ -40,4 +42,4 @@ def _short(value: float) -> str:
 
 
 def _figure(value: float, unit: str) -> str:
-    return one(Decimal(f"{value:.4g}"), unit)
+    return in_unit(Decimal(f"{value:.4g}"), unit)

@@ -7,7 +7,7 @@ from django.utils.safestring import mark_safe
 from records.documents.control_chart import control_chart
 from records.queries.trends import characteristics_read, series_of
 from records.rules.trends import trend_of
-from records.templatetags.quantities import day
+from records.spelling.moments import day
 from records.web.trends.pages import facts_of, readings_of
 
 

@@ -33,10 +33,13 @@ def test_every_reading_and_signature_is_a_line(words):
 @pytest.mark.parametrize(
     "part",
     [
-        "Track 0.0 mm at most 1.5 mm inside",
-        "Blade angle blade 2 at 258 mm 36.510 ° 36.01° to 37.01° inside G103",
-        "1.19 MPa (173 psi) at the glue line) 1.00 MPa (145 psi) to 1.40 MPa (203 psi)",
-        "Mass lamination B102-1 3150 g",
+        "Track 0.0 mm (0.000 in) at most 1.5 mm (0.059 in) inside",
+        "Blade angle, blade 2 at 258 mm 36.510° 36.01° to 37.01° inside G103",
+        (
+            "at the glue line 1.19 MPa (173 psi) 1.00 MPa (145 psi) to "
+            "1.40 MPa (203 psi)"
+        ),
+        "Mass, lamination B102-1 3150 g (6.94 lb)",
         "1 M101 both faces 2 Mar 2026, 12:02 2 Mar 2026, 12:08",
         "Seen: 40 samples, lowest 1.09 MPa",
         "90 % (at least 75 %)",

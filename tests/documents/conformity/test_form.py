@@ -55,8 +55,8 @@ def test_lubricated_threads_are_said(facts):
 def test_hub_figures_stand_drawn_and_read_side_by_side(facts):
     (cell,) = cells(mounting(facts), 18)
     rows = {row[0]: row[1:] for row in cell.table.rows}
-    assert rows["Centre bore"] == ["40 mm (1.575 in)", "40.1 mm (1.579 in)"]
-    assert cell.table.head[2] == "Read at 9.6 % moisture"
+    assert rows["Centre bore"] == ["40\xa0mm (1.575\xa0in)", "40.1\xa0mm (1.579\xa0in)"]
+    assert cell.table.head[2] == "Read at 9.6\xa0% moisture"
 
 
 def test_a_station_that_is_not_in_the_table_gives_no_angle(facts):

@@ -44,7 +44,10 @@ def test_a_coupons_strength_is_spelled_in_both_systems(facts):
     new = copy.deepcopy(facts)
     new["coupons"][0] |= {"strength_pa": "12000000", "least_strength_pa": "10000000"}
     (cell,) = cells(measured(new), 27)
-    assert "12.00 MPa (1740 psi), at least 10.00 MPa (1450 psi)" in cell.table.rows[0]
+    assert (
+        "12.00\xa0MPa (1740\xa0psi), at least 10.00\xa0MPa (1450\xa0psi)"
+        in cell.table.rows[0]
+    )
 
 
 def test_missing_figures_are_dashes(facts):

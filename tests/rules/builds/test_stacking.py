@@ -76,4 +76,4 @@ def test_a_pair_that_differs_is_named_with_its_masses():
     laid = weighed(Decimal("3000.0"), Decimal("3200.0"))
     [finding] = stacking.pairs_weigh_alike(laid)
     assert laid[0].number in finding.sentence
-    assert "3200.0 g" in finding.sentence
+    assert "3200\xa0g" in finding.sentence

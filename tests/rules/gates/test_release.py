@@ -75,7 +75,10 @@ def test_material_removed_after_balance_makes_readings_stale_and_signatures_void
 def test_a_reading_outside_is_named_with_its_limit(made):
     read(made, "final-balance", "horizontal", "2600")
     findings = sentences(made.propeller)
-    assert any("2600 g.mm is outside" in s and "2000 g·mm" in s for s in findings)
+    assert any(
+        "2600\xa0g·mm (3.61\xa0oz·in) is outside" in s and "2000\xa0g·mm" in s
+        for s in findings
+    )
 
 
 def test_a_gauge_overdue_when_it_was_read_is_named(shop):

@@ -167,8 +167,8 @@ def test_stations_are_counted_and_a_few_named(propeller):
     stage = Stage.objects.get(code="finish-shape")
     findings = sentences(missing_for_stage(propeller, stage))
     assert (
-        "Blade angle: 8 readings missing (blade 1 at 258 mm, blade 2 at 258 mm, "
-        "blade 1 at 430 mm, …)."
+        "Blade angle: 8 readings missing (blade 1 at 258\xa0mm, blade 2 at 258\xa0mm, "
+        "blade 1 at 430\xa0mm, …)."
     ) in findings
 
 
@@ -248,7 +248,9 @@ def test_as_many_readings_as_asked_for(stage, mine):
 def test_what_is_not_inside_is_named_with_its_limit(characteristic, mine, verdict):
     outside(characteristic, mine, verdict=verdict)
     [sentence] = found_for(mine)
-    assert sentence.startswith(f"Surplus: 3.0 mm is {verdict} (at most 2 mm")
+    assert sentence.startswith(
+        f"Surplus: 3.0\xa0mm (0.118\xa0in) is {verdict} (at most 2\xa0mm"
+    )
 
 
 def test_a_good_repeat_does_not_hide_a_bad_reading(characteristic, mine):

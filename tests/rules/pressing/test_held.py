@@ -34,15 +34,17 @@ def test_a_load_held_and_cured_is_sound():
 def test_a_dip_is_said_with_its_span_and_lowest():
     rows = (0, 1.1, 20), (1, 0.4, 20), (2, 1.1, 20)
     [finding] = pressure_held(history(*rows))
-    assert "from 12:00 to 14:00 (2 h), lowest 0.40 MPa" in finding.sentence
+    assert "from 12:00 to 14:00 (2\xa0h), lowest 0.40\xa0MPa" in finding.sentence
 
 
 def test_a_dip_that_was_not_seen_to_end_may_be_longer():
-    assert "1 h or longer" in says(pressure_held(history((0, 1.1, 20), (1, 0.4, 20))))
+    assert "1\xa0h or longer" in says(
+        pressure_held(history((0, 1.1, 20), (1, 0.4, 20)))
+    )
 
 
 def test_on_its_way_up_it_has_not_reached_the_least_yet():
-    assert "has not reached 1.00 MPa" in says(pressure_held(history((0, 0.4, 20))))
+    assert "has not reached 1.00\xa0MPa" in says(pressure_held(history((0, 0.4, 20))))
     assert "never reached" in says(pressure_held(history((0, 0.4, 20), off=16)))
 
 
@@ -52,18 +54,18 @@ def test_without_samples_nobody_knows():
 
 def test_more_than_the_glue_bears_is_said():
     assert pressure_not_above(history((0, 1.4, 20))) == []
-    assert "up to 1.50 MPa" in says(pressure_not_above(history((0, 1.5, 20))))
+    assert "up to 1.50\xa0MPa" in says(pressure_not_above(history((0, 1.5, 20))))
 
 
 def test_opened_too_early_says_how_far_it_had_cured():
     findings = cured_when_opened(history((0, 1.1, 20), (4, 1.1, 20), off=4))
-    assert says(findings) == "Opened with 25 % of the press time of Glue A reached."
+    assert says(findings) == "Opened with 25\xa0% of the press time of Glue A reached."
 
 
 def test_time_outside_the_table_is_said_not_to_count():
     rows = (0, 1.1, 10), (12, 1.1, 10), (12, 1.1, 20), (16, 1.1, 20)
     findings = cured_when_opened(history(*rows, off=16))
-    assert "12 h outside its table do not count" in says(findings)
+    assert "12\xa0h outside its table do not count" in says(findings)
 
 
 def test_a_cure_that_nobody_can_tell_is_no_cure():

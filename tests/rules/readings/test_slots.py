@@ -41,9 +41,9 @@ def test_each_blade_and_each_station_of_each_blade(propeller):
     findings = places(characteristic(propeller, per="station"), propeller)
     assert len(findings) == 8
     assert findings[:3] == [
-        "blade 1 at 258 mm",
-        "blade 2 at 258 mm",
-        "blade 1 at 430 mm",
+        "blade 1 at 258\xa0mm",
+        "blade 2 at 258\xa0mm",
+        "blade 1 at 430\xa0mm",
     ]
 
 
@@ -51,7 +51,7 @@ def test_a_difference_of_blades_has_a_place_a_station(propeller):
     spread = characteristic(
         propeller, per="station", computed="range_of_blades", compares="angle"
     )
-    assert places(spread, propeller)[0] == "at 258 mm"
+    assert places(spread, propeller)[0] == "at 258\xa0mm"
     assert len(places(spread, propeller)) == 4
 
 

@@ -52,7 +52,7 @@ def test_one_deviation_names_gauge_readings_and_delivered_serials(act, calibrati
     assert rows == [(calibration.gauge, None), (here, bad), (gone, sent)]
     assert deviation.title == "Gauge TP-1 found out of tolerance"
     assert deviation.found == (
-        "Error as found on 1 Apr 2026: \N{MINUS SIGN}0.2 mm (certificate C-1).\n"
+        "Error as found on 1 Apr 2026: \N{MINUS SIGN}0.2\xa0mm (certificate C-1).\n"
         "3 readings and press loads from 10 Jan 2026, 00:00 to 1 Apr 2026, 23:59: "
         "1 unaffected, 1 marginal, 1 would fail, 0 not to be told by arithmetic.\n"
         "Delivered, to be reviewed: SN-030."
@@ -108,7 +108,7 @@ def test_nothing_affected_is_kept_as_looked_at(act, calibration):
 
 def test_gauge_found_good_opens_nothing(act):
     good = factories.CalibrationFactory(as_found_error=Decimal("0.01"))
-    with pytest.raises(Refusal, match=r"found with an error of 0.01 mm; 0.05 mm is"):
+    with pytest.raises(Refusal, match=r"found with an error of 0.01.mm; 0.05.mm is"):
         opened(act, good)
 
 

@@ -133,13 +133,13 @@ class TestClosing:
         result = load(act, press, glued(), on=8 + 25)
         row = result.loaded.get()
         assert row.verdict == Verdict.OUTSIDE
-        assert "waited 25 min for pressure; the sheet allows 24 min" in row.flags
-        assert "after 6 min open" in row.flags
+        assert "waited 25\xa0min for pressure; the sheet allows 24\xa0min" in row.flags
+        assert "after 6\xa0min open" in row.flags
 
     def test_pressure_too_soon_is_flagged(self, act, press):
         row = load(act, press, glued(), on=10).loaded.get()
         assert row.verdict == Verdict.OUTSIDE
-        assert "at least 5 min" in row.flags
+        assert "at least 5\xa0min" in row.flags
 
     def test_joints_not_in_the_book_are_flagged_not_refused(self, act, press):
         blank = factories.stacked_blank(4, state=Blank.State.GLUING)
@@ -223,9 +223,9 @@ class TestOpening:
                 temperature_c=Decimal(20),
             )
         opened = pressing.open_press(act=act, load=result, off_at=minutes(270))
-        assert "Opened with 25 % of the press time" in opened.opened_flags
+        assert "Opened with 25\xa0% of the press time" in opened.opened_flags
         hold = Hold.objects.get(load=result)
-        assert "Opened with 25 %" in hold.reason
+        assert "Opened with 25\xa0%" in hold.reason
         assert hold.happened_at == minutes(270)
 
     def test_without_samples_nobody_knows(self, act, press):

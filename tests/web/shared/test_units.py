@@ -6,7 +6,7 @@ import pytest
 from django.http import HttpResponse
 from django.urls import reverse
 
-from records.templatetags.quantities import length
+from records.spelling.quantities import length
 from records.web.shared.units import UnitsMiddleware
 from tests import factories
 from tests.web.seen import text_of
@@ -27,4 +27,4 @@ def test_a_board_is_as_wide_in_either(signed_in, shop, first, spelled):
 
 def test_no_shop_is_metric(rf, db):
     spell = UnitsMiddleware(lambda _: HttpResponse(length(Decimal("25.4"))))
-    assert spell(rf.get("/")).content.decode() == "25.4 mm (1.000 in)"
+    assert spell(rf.get("/")).content.decode() == "25.4\xa0mm (1.000\xa0in)"
