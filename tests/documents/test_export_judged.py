@@ -65,9 +65,7 @@ def test_a_reading_says_figure_limit_verdict_and_place(propeller):
     section = judged.readings(last())
     assert column(section, "Figure") == ["0.6°"]
     assert column(section, "Where") == ["blade 2 at 700\xa0mm"]
-    assert column(section, "Limit") == [
-        "at least \N{MINUS SIGN}0.5°, at most 0.5° (drawing)"
-    ]
+    assert column(section, "Limit") == ["within 0.5° either way (drawing)"]
     assert column(section, "Verdict") == ["OUTSIDE. Gauge is due again."]
 
 
