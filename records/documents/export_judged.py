@@ -1,10 +1,8 @@
-"""What was read, signed, decided and issued about a propeller, in plain tables."""
+"""What was read of a propeller, issued and done with it, in plain tables."""
 
-from textwrap import wrap
-
+from records.documents.dossiers import Dossier
 from records.documents.export_table import Cell, Linked, Place, Section, with_flags
-from records.models import ConformityRecord, DeviationSubject, Reading
-from records.queries.provenance.dossiers import Dossier
+from records.models import ConformityRecord, Reading
 from records.queries.readings.context import is_late
 from records.queries.subjects import called
 from records.spelling.moments import when
@@ -47,7 +45,7 @@ def readings(one: Dossier) -> Section:
         *("Read", "Of", "What", "Where", "Figure", "Limit", "Verdict"),
         *("Gauge", "Written by"),
     )
-    return Section("Readings", columns, [_reading(r) for r in one.readings])
+    return Section("Readings", columns, [_reading(r) for r in one.written.readings])
 
 
 def _reading(row: Reading) -> list[str]:
@@ -75,53 +73,6 @@ def _limit(row: Reading) -> str:
 def _verdict(row: Reading) -> str:
     word = loud(row.verdict)
     return f"{word}; instead of an earlier one: {row.reason}" if row.reason else word
-
-
-def signoffs(one: Dossier) -> Section:
-    """List every signature."""
-    rows = [
-        [
-            when(sign.happened_at),
-            sign.stage.name,
-            called(sign.subject),
-            sign.printed_name,
-            sign.meaning,
-            sign.get_check_kind_display(),
-            sign.get_method_display(),
-            " ".join(wrap(sign.digest, 16)),
-        ]
-        for sign in one.signoffs
-    ]
-    columns = (
-        *("Signed", "Stage", "Of", "Name", "Meaning", "Kind of check"),
-        *("Shown by", "Digest of what was signed"),
-    )
-    return Section("Sign-offs", columns, rows)
-
-
-def deviations(one: Dossier) -> Section:
-    """List the deviations about it and its parts."""
-    return Section(
-        "Deviations",
-        ("Number", "What", "Required", "Found", "Decided", "State"),
-        [_deviation(subject) for subject in one.deviations],
-    )
-
-
-def _deviation(subject: DeviationSubject) -> list[str]:
-    about = subject.deviation
-    decided = [
-        f"{d.get_kind_display()}, {when(d.happened_at)}: {d.reason}"
-        for d in about.dispositions.all()
-    ]
-    return [
-        about.number,
-        about.title,
-        about.required,
-        about.found,
-        "; ".join(decided) or "nothing yet",
-        about.get_state_display(),
-    ]
 
 
 def changes(one: Dossier) -> Section:
@@ -168,6 +119,6 @@ def photos(one: Dossier, place: Place) -> Section:
             when(photo.happened_at),
             photo.written_by.name,
         ]
-        for photo in one.attachments
+        for photo in one.written.attachments
     ]
     return Section("Photos and papers", ("File", "Taken", "Written by"), rows)

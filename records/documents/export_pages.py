@@ -8,10 +8,11 @@ from typing import Any
 from django.template.loader import render_to_string
 
 from records.documents import export_judged as judged
-from records.documents import export_made as made
-from records.documents.export_table import Section
+from records.documents.dossiers import Dossier, dossiers
+from records.documents.export_table import Section, of_table
 from records.queries.files import place_of
-from records.queries.provenance.dossiers import Dossier, dossiers
+from records.queries.provenance import tables_written
+from records.queries.provenance.tables import tables_of
 from records.spelling.moments import when
 
 PROPELLERS, FILES = "propellers", "files"
@@ -55,14 +56,10 @@ def sections_of(one: Dossier) -> list[Section]:
     """Spell a dossier as tables; an empty one is there too, and says so."""
     return [
         judged.papers(one, _from_page),
-        made.laminations(one),
-        made.joints(one),
-        made.pressing(one),
-        made.coupons(one),
-        made.uses(one),
+        *(of_table(table) for table in tables_of(one.made, one.written)),
         judged.readings(one),
-        judged.signoffs(one),
-        judged.deviations(one),
+        of_table(tables_written.signatures(one.written)),
+        of_table(tables_written.deviations(one.written)),
         judged.changes(one),
         judged.service(one),
         judged.photos(one, _from_page),

@@ -3,6 +3,8 @@
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
+from records.queries.provenance.tables import Table
+
 Place = Callable[[str, str], str]
 """Gives the path of a kept file within the export by digest and media type."""
 
@@ -30,3 +32,8 @@ class Section:
 def with_flags(verdict: str, flags: str) -> str:
     """Spell a verdict with what was flagged beside it."""
     return f"{verdict}. {flags}" if flags else verdict
+
+
+def of_table(table: Table) -> Section:
+    """Take a table of a thing's provenance into the export as it is."""
+    return Section(table.title, table.columns, [row.cells for row in table.rows])

@@ -17,6 +17,7 @@ from records.models import (
     Deviation,
     DeviationSubject,
     GlueSheet,
+    Lamination,
     Lot,
     LotCheck,
     Material,
@@ -49,9 +50,10 @@ def checks_of(lot: Lot) -> list[LotCheck]:
 
 def boards_of(lot: Lot) -> QuerySet[Board]:
     """List the boards of a lot, with the laminations sawn of each counted."""
+    good = Q(laminations__state=Lamination.State.GOOD)
     return (
         Board.objects.filter(lot=lot)
-        .annotate(sawn=Count("laminations"))
+        .annotate(sawn=Count("laminations", good))
         .order_by("number", "pk")
     )
 

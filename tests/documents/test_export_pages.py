@@ -4,8 +4,8 @@ from html.parser import HTMLParser
 
 import pytest
 
+from records.documents.dossiers import dossiers
 from records.documents.export_pages import file_place, page_name, write_pages
-from records.queries.provenance.dossiers import dossiers
 from tests import factories
 from tests.finished import built, made  # noqa: F401
 
@@ -69,14 +69,14 @@ def test_a_page_shows_the_whole_build(made, folder):  # noqa: F811
     one = next(dossiers())
     for word in (
         made.propeller.serial,
-        one.laminations[0].board.number,
-        one.spreads[0].mix.number,
-        one.loaded[0].load.number,
-        one.coupons[0].number,
-        one.signoffs[0].printed_name,
+        one.made.laminations[0].board.number,
+        one.made.spreads[0].mix.number,
+        one.made.loaded[0].load.number,
+        one.made.coupons[0].number,
+        one.written.signoffs[0].printed_name,
     ):
         assert word in text
-    assert text.count("<tr>") > len(one.readings)
+    assert text.count("<tr>") > len(one.written.readings)
 
 
 def test_words_of_people_are_no_markup(shop, folder):

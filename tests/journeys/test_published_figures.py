@@ -20,7 +20,7 @@ from records.services.pressing import samples as press_samples
 from records.services.readings import log as readings
 from tests.journeys import published
 from tests.journeys.published import ANGLES, MODEL, Job, psi
-from tests.journeys.told import DAY, MINUTE, origin
+from tests.journeys.told import DAY, MINUTE, made_of
 
 HOUR = 60 * MINUTE
 
@@ -97,7 +97,7 @@ def test_the_whole_job_on_published_figures(job):
     printed = job.told.certified(propeller).facts
     for angle in ANGLES.values():
         assert f'"{angle}"' in printed, angle
-    assert {str(mix) for mix in origin(propeller).mixes} == {str(job.mix)}
+    assert {str(mix) for mix in made_of(propeller).mixes} == {str(job.mix)}
 
 
 def glue_up(job):

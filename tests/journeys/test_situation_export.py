@@ -13,7 +13,7 @@ from html import unescape
 import pytest
 from django.core.management import call_command
 
-from tests.journeys.told import origin
+from records.queries.trace.history import where_from
 
 
 @pytest.fixture
@@ -23,7 +23,7 @@ def left(told, tmp_path):
     told.certified(propeller)
     folder = tmp_path / "left"
     call_command("export_records", folder)
-    return propeller, origin(propeller), folder
+    return propeller, where_from(propeller), folder
 
 
 def words(path):
@@ -33,31 +33,32 @@ def words(path):
 
 
 def test_situation_20_only_files_are_left_and_they_tell_everything(left):
-    propeller, made_of, folder = left
+    propeller, history, folder = left
+    made, written = history.made, history.written
     register = words(folder / "index.html")
     assert f"{propeller.serial} Bittern 52 A released CR00001" in register
     [page] = (folder / "propellers").glob("*.html")
     card = words(page)
     told = [
-        *made_of.boards,
-        *made_of.timber_lots,
-        *made_of.glue_lots,
-        *made_of.mixes,
-        *made_of.loads,
-        *made_of.coupons,
-        *made_of.gauges,
+        *made.boards,
+        *made.timber_lots,
+        *made.glue_lots,
+        *made.mixes,
+        *made.loads,
+        *made.coupons,
+        *history.gauges,
     ]
     assert [str(thing) for thing in told if str(thing).split()[0] not in card] == []
     for joint in (1, 2, 3, 4):
-        assert re.search(rf"\b{joint}\b[^.]*{made_of.mixes[0]}", card)
-    for reading in made_of.readings:
+        assert re.search(rf"\b{joint}\b[^.]*{made.mixes[0]}", card)
+    for reading in written.readings:
         assert reading.entered in card
-    for signoff in made_of.signoffs:
+    for signoff in written.signoffs:
         assert signoff.printed_name in card
 
     papers_are_what_their_names_say(folder)
     ledger_holds(folder)
-    every_reading_is_in_a_table(folder, made_of)
+    every_reading_is_in_a_table(folder, written)
 
 
 def papers_are_what_their_names_say(folder):
@@ -81,11 +82,11 @@ def ledger_holds(folder):
     assert digest in (folder / "README.txt").read_text(encoding="utf-8")
 
 
-def every_reading_is_in_a_table(folder, made_of):
+def every_reading_is_in_a_table(folder, written):
     """A spreadsheet finds each figure as it was entered."""
     table = folder / "tables" / "records_reading.csv"
     with table.open(encoding="utf-8-sig", newline="") as file:
         rows = {row["id"]: row for row in csv.DictReader(file)}
-    for reading in made_of.readings:
+    for reading in written.readings:
         entered = rows[str(reading.pk)]["entered"].removeprefix("'")
         assert entered == reading.entered

@@ -12,7 +12,7 @@ from records.rules.deviations.opening import Touched
 from records.rules.gates.release import release_findings
 from records.services import coupons, lots
 from records.services.refusal import Refusal
-from tests.journeys.told import DAY, MINUTE, TALL, held, origin
+from tests.journeys.told import DAY, MINUTE, TALL, held, made_of, written_about
 
 Side = JointSpread.Side
 
@@ -35,7 +35,7 @@ def test_situation_01_a_second_mix_half_way_through_a_stack(told):
     told.bench.look(blank, "press")
 
     by_joint = {n: [] for n in range(1, 7)}
-    for spread in origin(blank).spreads:
+    for spread in made_of(blank).spreads:
         by_joint[spread.joint].append(spread.mix)
     assert by_joint == {
         1: [first],
@@ -52,7 +52,7 @@ def test_situation_01_a_second_mix_half_way_through_a_stack(told):
     assert f"Mix {second} has no coupon yet." in told.missing(blank, "coupon")
     told.blanks.break_coupons([second], "birch")
     told.bench.do(blank, "coupon")
-    assert {c.mix for c in origin(blank).coupons} == {first, second}
+    assert {c.mix for c in made_of(blank).coupons} == {first, second}
 
 
 def test_situation_02_the_clock_warns_and_a_late_joint_is_flagged_not_stopped(told):
@@ -138,7 +138,7 @@ def test_situation_03_a_power_cut_in_the_press_holds_every_blank_in_the_load(tol
     for blank in blanks:
         assert held(blank) == []
         told.bench.sign(blank, "press", who=INSPECTOR)
-        assert deviation in origin(blank).deviations
+        assert deviation in written_about(blank).deviations
 
 
 def test_situation_10_a_coupon_that_fails_late_holds_every_child_of_its_mix(told):

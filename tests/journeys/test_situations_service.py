@@ -27,7 +27,7 @@ from records.services.deviations import dispositions
 from records.services.refusal import Refusal
 from records.services.service import events as service
 from records.web.trace.question import answer_rows
-from tests.journeys.told import DAY, origin, verdicts
+from tests.journeys.told import DAY, made_of, verdicts, written_about
 
 
 @pytest.fixture(scope="module")
@@ -74,7 +74,7 @@ def test_situation_07_a_serial_scrapped_before_release_is_retired_for_good(blank
         builds.start_propeller(act=told.act(), blank=blank, serial=propeller.serial)
     with pytest.raises(Refusal, match="is scrapped: nothing more is read"):
         told.bench.read_stage(propeller, "finish-shape")
-    result = origin(propeller)
+    result = made_of(propeller)
     for kind, thing in (("board", result.boards[0]), ("mix", result.mixes[0])):
         places = where_to(kind, thing.pk).propellers
         assert [(p.serial, p.state_name) for p in places] == [
@@ -105,7 +105,7 @@ def re_pitch(told, propeller):
 def test_situation_17_back_for_repair_re_pitched_under_the_old_serial(blank, told):
     propeller = told.released(blank)
     told.delivered(propeller)
-    built = {r.pk for r in origin(propeller).readings}
+    built = {r.pk for r in written_about(propeller).readings}
     told.wait(400 * DAY)
     told.recalibrated()
     happened(told, propeller, "returned", "Tip split on stones", hours=Decimal(212))
@@ -144,7 +144,7 @@ def test_situation_17_back_for_repair_re_pitched_under_the_old_serial(blank, tol
     told.redone(propeller)
     told.release(propeller)
     record = told.certified(propeller, reason="Re-pitched in repair")
-    assert built <= {r.pk for r in origin(propeller).readings}
+    assert built <= {r.pk for r in written_about(propeller).readings}
     assert record.issue == 2
     facts = json.loads(record.facts)
     assert "Bittern 52 Flat" in json.dumps(facts)
@@ -157,7 +157,7 @@ def test_situation_17_back_for_repair_re_pitched_under_the_old_serial(blank, tol
     ]
     findings = who_is_affected(Question(materials=[mix])).included
     assert [place.serial for place in findings] == [propeller.serial]
-    assert mix.resin_lot in origin(propeller).glue_lots
+    assert mix.resin_lot in made_of(propeller).glue_lots
 
 
 def test_situation_18_which_serials_of_a_glue_lot_or_of_some_days_of_pressing(told):

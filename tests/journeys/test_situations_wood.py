@@ -16,7 +16,7 @@ from records.services.builds import propellers as builds
 from records.services.builds import stacking
 from records.services.deviations import dispositions
 from records.services.refusal import Refusal
-from tests.journeys.told import DAY, SMALL, TALL, held, origin
+from tests.journeys.told import DAY, SMALL, TALL, held, made_of, written_about
 
 
 def sawn(told, stock, count, mass_g=2600):
@@ -73,7 +73,7 @@ def test_situation_04_a_lamination_found_cracked_leaves_an_explained_gap(told):
     )
 
     # Order and masses are looked at again: the new piece makes a poor pair.
-    findings = origin(blank)
+    findings = made_of(blank)
     assert [piece.number for piece in findings.laminations] == [
         fresh.number,
         *(stack[n].number for n in (1, 0, 3, 4)),
@@ -84,7 +84,7 @@ def test_situation_04_a_lamination_found_cracked_leaves_an_explained_gap(told):
     assert told.missing(blank, "saw") == []
 
     # The register explains the gap.
-    [gap] = findings.void_laminations
+    [gap] = findings.voided
     assert (gap.number, gap.void_reason) == (
         cracked.number,
         "End check opened overnight",
@@ -129,21 +129,23 @@ def test_situation_08_two_propellers_of_one_blank_one_finished_to_another_pitch(
         "Curlew 60 Climb",
     )
     told.tell(told.propellers.made(second, "finish-shape", "marking"))
-    [marked] = [r for r in origin(second).readings if r.characteristic.code == "marked"]
+    [marked] = [
+        r for r in written_about(second).readings if r.characteristic.code == "marked"
+    ]
     assert marked.entered.startswith(f"Curlew 60 Climb {second}")
     angles = {
         r.station.angle_deg
-        for r in origin(second).readings
+        for r in written_about(second).readings
         if r.characteristic.code == "angle"
     }
     assert angles == {s["angle_deg"] for s in CLIMB.stations()}
 
     # Both came of the same joints and the same coupon, and both say so.
     for child in (first, second):
-        result = origin(child)
+        result = made_of(child)
         assert [s.joint for s in result.spreads] == [1, 2, 3, 4, 5, 6]
-        assert [c.mix for c in result.coupons] == result.mixes
-    [mix] = result.mixes
+        assert [c.mix for c in result.coupons] == result.joint_mixes
+    [mix] = result.joint_mixes
     reached = where_to("mix", mix.pk).propellers
     assert {place.serial for place in reached} == {first.serial, second.serial}
 
@@ -160,8 +162,8 @@ def test_reserve_customer_changes_the_order_after_sawing(told):
     stacking.lay_laminations(act=told.act(), blank=ordered, order=[])
     again = laid(told, climb.design.model, pieces)
 
-    assert origin(ordered).laminations == []
-    assert origin(again).laminations == pieces
+    assert made_of(ordered).laminations == []
+    assert made_of(again).laminations == pieces
     assert (str(ordered.revision.design), str(again.revision.design)) == (
         "Curlew 60",
         "Curlew 60 Climb",
@@ -197,7 +199,7 @@ def test_reserve_two_blanks_of_different_species_in_one_press_load(told):
     assert [b.number for b in where_to("load", load.pk).blanks] == [
         b.number for b in blanks
     ]
-    woods = {str(lot.material) for b in blanks for lot in origin(b).timber_lots}
+    woods = {str(lot.material) for b in blanks for lot in made_of(b).timber_lots}
     assert woods == {"Yellow birch", "Black cherry"}
     alone = told.blanks.press([told.glued_wet(TALL)])
     assert load.glued_area_mm2 == pytest.approx(2 * alone.glued_area_mm2)
@@ -252,7 +254,7 @@ def test_reserve_a_lamination_turned_end_for_end_by_mistake(told):
     # Seen in the dry stack: laid again as drawn.
     order = [(piece, n == 2) for n, piece in enumerate(stack)]
     stacking.lay_laminations(act=told.act(), blank=blank, order=order)
-    assert [p.turned for p in origin(blank).laminations] == [
+    assert [p.turned for p in made_of(blank).laminations] == [
         False,
         False,
         True,

@@ -173,5 +173,7 @@ def follow(maker, address, serial):
 
 def all_signed(serial):
     """Tell whether every stage of the blank and the propeller was signed."""
-    signed = {s.stage.code for s in where_from(find("propeller", serial)).signoffs}
+    signed = {
+        s.stage.code for s in where_from(find("propeller", serial)).written.signoffs
+    }
     return signed >= {*BLANK_STAGES, *STAGES}

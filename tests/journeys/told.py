@@ -13,9 +13,11 @@ from records.management.demo.clock import Clock, Story
 from records.management.demo.propellers import STAGES, PropellerMaker
 from records.management.demo.workshop import INSPECTOR, KEEPER, MAKER, Workshop
 from records.models import Blank, Hold, Propeller, Reading
+from records.queries.provenance.made_of import Provenance
+from records.queries.provenance.written import Written
 from records.queries.reach.holds import holds_on
 from records.queries.subjects import kind_of
-from records.queries.trace.history import where_from, where_from_blank
+from records.queries.trace.history import where_from
 from records.rules.deviations.opening import Touched
 from records.rules.gates.stage import missing_for_stage
 from records.rules.readings.slots import open_slots
@@ -245,11 +247,14 @@ def held(thing: Any) -> list[str]:
     return [str(hold.subject) for hold in holds_on(kind_of(thing), thing.pk)]
 
 
-def origin(thing: Any) -> Any:
+def made_of(thing: Any) -> Provenance:
     """Trace a propeller or a blank to all that it was made of."""
-    return (
-        where_from(thing) if isinstance(thing, Propeller) else where_from_blank(thing)
-    )
+    return where_from(thing).made
+
+
+def written_about(thing: Any) -> Written:
+    """Give what was read, signed and decided of a thing and all that is in it."""
+    return where_from(thing).written
 
 
 def verdicts(thing: Any, code: str) -> list[str]:

@@ -46,10 +46,10 @@ def test_history_asks_as_much_in_a_large_shop_as_in_a_small_one(
     propeller = Propeller.objects.select_related("blank").get(
         pk=shop.propellers[serials // 2].pk
     )
-    with django_assert_num_queries(10):
-        origin = where_from(propeller)
-    assert len(origin.laminations) == LAMINATIONS
-    assert len(origin.readings) == 10
+    with django_assert_num_queries(16):
+        history = where_from(propeller)
+    assert len(history.made.laminations) == LAMINATIONS
+    assert len(history.written.readings) == 10
 
 
 @pytest.mark.django_db

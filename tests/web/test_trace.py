@@ -83,7 +83,7 @@ class TestHistory:
             "1 reading, 1 outside",
             "signed by M. Maker",
             "tip of blade 2",
-            "GAP-1 end check",
+            "why end check",
             "Handed over to A. Owner",
         ):
             assert words in text

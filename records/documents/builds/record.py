@@ -7,15 +7,6 @@ import base64
 import datetime as dt
 from collections.abc import Iterable, Sequence
 
-from records.documents.builds.made import (
-    coupons_table,
-    deviations_table,
-    joints_table,
-    laminations_table,
-    mixes_table,
-    signatures_table,
-    uses_table,
-)
 from records.documents.form import OPEN, Cell, Section, Table
 from records.documents.paper import paper, size_for
 from records.documents.pdf import render_pdf
@@ -23,9 +14,9 @@ from records.documents.press_chart import press_chart
 from records.models import PressLoad, Propeller, Reading, Shop
 from records.queries.builds.progress import Progress, StageState, progress_of
 from records.queries.pressing.history import PressHistory, press_history
-from records.queries.provenance.origin import Origin
+from records.queries.provenance import tables, tables_written
 from records.queries.subjects import called
-from records.queries.trace.history import where_from
+from records.queries.trace.history import History, where_from
 from records.rules.pressing.held import load_is_sound
 from records.spelling.moments import duration, when
 from records.spelling.quantities import pressure
@@ -38,7 +29,7 @@ SHARES = (7, 4, 5, 3, 2, 4, 3)
 def draw_build_record(propeller: Propeller, moment: dt.datetime) -> bytes:
     """Draw the build record of a propeller as the book stands at a moment."""
     shop = Shop.objects.get()
-    origin, progress = where_from(propeller), progress_of(propeller)
+    history, progress = where_from(propeller), progress_of(propeller)
     context = {
         **paper(
             title=f"Build record, propeller {propeller.serial}",
@@ -46,33 +37,59 @@ def draw_build_record(propeller: Propeller, moment: dt.datetime) -> bytes:
             size=size_for(shop.units_first),
             about=f"Build record · serial {propeller.serial} · {when(moment)}",
         ),
-        "propeller": progress.makeup.propeller,
+        "propeller": progress.provenance.propeller,
         "state": propeller.get_state_display(),
         "route": progress.route,
         "moment": when(moment),
-        "sections": list(_sections(origin, progress)),
+        "sections": list(_sections(history, progress)),
     }
     return render_pdf("documents/build_record.html", context, drawn_at=moment)
 
 
-def _sections(origin: Origin, progress: Progress) -> Iterable[Section]:
-    yield _table("Laminations, from the bottom", laminations_table(origin))
-    yield _table("Mixes", mixes_table(origin))
-    yield _table("Joints", joints_table(origin))
+def _sections(history: History, progress: Progress) -> Iterable[Section]:
+    made, written = history.made, history.written
+    yield _table(tables.laminations(made))
+    if made.voided:
+        yield _table(tables.voided(made))
+    yield _table(tables.mixes(made))
+    yield _table(tables.joints(made))
     yield Section(
-        "Press loads", [[cell] for load in origin.loads for cell in _load(load)]
+        "Press loads", [[cell] for load in made.loads for cell in _load(load)]
     )
-    yield _table("Coupons", coupons_table(origin))
-    if origin.uses:
-        yield _table("Put on after glue-up", uses_table(origin))
+    yield _table(tables.coupons(made))
+    if made.uses:
+        yield _table(tables.uses(made))
     yield from (_stage(s, progress) for s in progress.states if _was_read(s))
-    yield _table("Signatures", signatures_table(progress))
-    yield _table("Deviations", deviations_table(origin))
+    yield _signatures(progress)
+    yield _table(tables_written.deviations(written))
 
 
-def _table(title: str, table: Table) -> Section:
-    cell = Cell("", "", table=table) if table.rows else Cell("", "", ["None"])
-    return Section(title, [[cell]])
+def _table(table: tables.Table) -> Section:
+    rows = [row.cells for row in table.rows]
+    shown = Table(table.columns, rows, table.shares)
+    cell = Cell("", "", table=shown) if rows else Cell("", "", ["None"])
+    return Section(table.title, [[cell]])
+
+
+def _signatures(progress: Progress) -> Section:
+    """List every signature with its meaning and kind of check, void ones too."""
+    rows = [
+        [
+            f"{state.stage.name}, {called(state.subject)}",
+            s.signoff.printed_name,
+            when(s.signoff.happened_at),
+            s.signoff.meaning,
+            s.signoff.get_check_kind_display(),
+            s.signoff.digest[:16],
+            "VOID" if s.void else "stands",
+        ]
+        for state in progress.states
+        for s in state.signatures
+    ]
+    head = ("Stage", "Signed by", "When", "Meaning", "Kind of check", "Digest", "")
+    table = Table(head, rows, (5, 3, 4, 5, 4, 4, 2))
+    cell = Cell("", "", table=table) if rows else Cell("", "", ["None"])
+    return Section("Signatures", [[cell]])
 
 
 def _load(load: PressLoad) -> Iterable[Cell]:
@@ -105,7 +122,7 @@ def _was_read(state: StageState) -> bool:
 
 
 def _stage(state: StageState, progress: Progress) -> Section:
-    whole = state.subject == progress.makeup.propeller
+    whole = state.subject == progress.provenance.propeller
     of = "" if whole else f", {called(state.subject)}"
     rows = [_row(r, state) for r in state.readings]
     rows += [_row(r, state, gone=True) for r in state.replaced]
@@ -143,6 +160,6 @@ def _of_part(reading: Reading, state: StageState) -> list[str]:
     kind = reading.subject_kind
     return [
         called(thing)
-        for thing in state.makeup.things(kind)
+        for thing in state.provenance.things(kind)
         if kind != state.kind and thing.pk == getattr(reading, f"{kind}_id")
     ]

@@ -85,7 +85,7 @@ def draw_travel_card(thing: Blank | Propeller, tag: Tag, moment: dt.datetime) ->
     shop = Shop.objects.get()
     progress = progress_of(thing)
     states = progress.of(thing)
-    design = progress.makeup.design
+    design = progress.provenance.design
     characteristics = [c.pk for s in states for c in s.characteristics()]
     limits = in_force(limits_of(characteristics, design.pk if design else None), moment)
     name = f"{WORDS[kind_of(thing)].capitalize()} {number_of(thing)}"
@@ -176,7 +176,7 @@ def _limit(limit: InForce | None) -> str:
 
 def _grid(state: StageState) -> Grid | None:
     """Give the table that a stage's other records need."""
-    design = state.makeup.design
+    design = state.provenance.design
     count = design.laminations if design else 2
     grids = {
         Evidence.STACK: Grid(

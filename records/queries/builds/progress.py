@@ -11,7 +11,8 @@ from django.db.models import Model
 from records.models import Reading, RouteRevision
 from records.queries.builds.stage_rows import Rows
 from records.queries.builds.stage_state import StageState
-from records.queries.provenance.makeup import Key, Makeup, makeup_of
+from records.queries.provenance.loading import provenance_of
+from records.queries.provenance.made_of import Key, Provenance
 from records.queries.routes.revisions import stages_with_characteristics
 
 __all__ = ["Progress", "StageState", "progress_of", "stages_of"]
@@ -21,7 +22,7 @@ __all__ = ["Progress", "StageState", "progress_of", "stages_of"]
 class Progress:
     """Every stage of a thing and of all it was made of, in the route's order."""
 
-    makeup: Makeup
+    provenance: Provenance
     route: RouteRevision | None
     states: list[StageState]
     readings: dict[tuple[str, Key], list[Reading]]
@@ -45,19 +46,19 @@ def progress_of(thing: Model, route: RouteRevision | None = None) -> Progress:
     `route` is the plan to read a lot, a board or a loose lamination by; a blank and
     a propeller have their own.
     """
-    makeup = makeup_of(thing, route)
-    plans = makeup.routes if makeup.blank or route is None else [route]
+    provenance = provenance_of(thing, route)
+    plans = provenance.routes if provenance.blank or route is None else [route]
     if not plans:
-        return Progress(makeup, None, [], {})
+        return Progress(provenance, None, [], {})
     plan = plans[0]
     stages = stages_with_characteristics(plan)
-    rows = Rows(makeup, stages)
+    rows = Rows(provenance, stages)
     states = [
         rows.state(stage, subject)
         for stage in stages
-        for subject in makeup.things(stage.scope)
+        for subject in provenance.things(stage.scope)
     ]
-    return Progress(makeup, plan, states, rows.readings)
+    return Progress(provenance, plan, states, rows.readings)
 
 
 def stages_of(thing: Model, route: RouteRevision | None = None) -> list[StageState]:

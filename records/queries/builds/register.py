@@ -8,7 +8,6 @@ from records.models import (
     Lamination,
     LoadedBlank,
     MaterialChange,
-    Mix,
     Propeller,
     Revision,
     StageEvent,
@@ -70,16 +69,6 @@ def laminations_free(also: Lamination | None = None) -> QuerySet[Lamination]:
 def species_allowed(revision: Revision) -> dict[int, str]:
     """Give the materials that a revision allows, key to name."""
     return dict(revision.species.order_by("name", "pk").values_list("pk", "name"))
-
-
-def mixes_of(blank: Blank) -> list[Mix]:
-    """Give the mixes standing in a blank's joints, in the order they were made."""
-    return list(
-        Mix.objects.with_related()
-        .filter(spreads__blank=blank, spreads__corrected_by__isnull=True)
-        .distinct()
-        .order_by("mixed_at", "pk")
-    )
 
 
 def loads_of(blank: Blank) -> list[LoadedBlank]:

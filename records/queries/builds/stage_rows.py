@@ -18,7 +18,7 @@ from records.queries.builds.staleness import (
     why_stale,
 )
 from records.queries.deviations import concessions
-from records.queries.provenance.makeup import Key, Makeup
+from records.queries.provenance.made_of import Key, Provenance
 from records.queries.signoffs.evidence import evidence_of
 from records.queries.subjects import about
 
@@ -31,13 +31,13 @@ SCOPES: Final = ("lot", "board", "blank", "propeller")
 class Rows:
     """All rows of a chain, read once and dealt out to its stages."""
 
-    def __init__(self, makeup: Makeup, stages: Iterable[Stage]) -> None:
-        self.makeup = makeup
-        self.evidence = evidence_of(makeup)
-        self.changes = changes_of(makeup)
-        self.designations = designations_of(makeup)
-        self.keys = makeup.keys()
-        every = _readings(makeup, stages)
+    def __init__(self, provenance: Provenance, stages: Iterable[Stage]) -> None:
+        self.provenance = provenance
+        self.evidence = evidence_of(provenance)
+        self.changes = changes_of(provenance)
+        self.designations = designations_of(provenance)
+        self.keys = provenance.keys()
+        every = _readings(provenance, stages)
         gone = {r.corrects_id for r in every}
         readings = [r for r in every if r.pk not in gone and not r.is_withdrawn]
         self.replaced = _dealt(set(every) - set(readings))
@@ -48,8 +48,8 @@ class Rows:
         self.evidence.accepted = accepted
         self.readings: Dealt = _dealt(readings)
         self.changing = _changing(self.readings)
-        self.signoffs = _dealt(_signoffs(makeup))
-        self.events = _dealt(_events(makeup))
+        self.signoffs = _dealt(_signoffs(provenance))
+        self.events = _dealt(_events(provenance))
 
     def state(self, stage: Stage, subject: Model) -> StageState:
         """Deal out what belongs to one stage of one thing."""
@@ -61,7 +61,7 @@ class Rows:
             stage=stage,
             kind=kind,
             subject=subject,
-            makeup=self.makeup,
+            provenance=self.provenance,
             evidence=self.evidence,
             readings=readings,
             replaced=self._readings(stage, owned, self.replaced),
@@ -75,7 +75,7 @@ class Rows:
     def _owned(self, kind: str, subject: Model) -> set[Key]:
         """Kind and key of all that the readings of such a stage are taken on."""
         inner = [k for k in READ_ON[kind] if k != kind]
-        keys = {(k, thing.pk) for k in inner for thing in self.makeup.things(k)}
+        keys = {(k, thing.pk) for k in inner for thing in self.provenance.things(k)}
         return keys | {(kind, subject.pk)}
 
     def _family(self, kind: str, subject: Model) -> set[Key]:
@@ -83,7 +83,7 @@ class Rows:
         if kind == "lot":
             return {("lot", subject.pk)}
         if kind == "board":
-            lots = {b.lot_id for b in self.makeup.boards if b.pk == subject.pk}
+            lots = {b.lot_id for b in self.provenance.boards if b.pk == subject.pk}
             return {("board", subject.pk), *(("lot", pk) for pk in lots)}
         if kind == "blank":
             return {key for key in self.keys if key[0] != "propeller"}
@@ -111,14 +111,14 @@ class Rows:
         return {pk: why for pk, why in reasons.items() if why}
 
 
-def _ids(makeup: Makeup, kinds: Iterable[str]) -> dict[str, Iterable[int]]:
-    return {kind: [t.pk for t in makeup.things(kind)] for kind in kinds}
+def _ids(provenance: Provenance, kinds: Iterable[str]) -> dict[str, Iterable[int]]:
+    return {kind: [t.pk for t in provenance.things(kind)] for kind in kinds}
 
 
-def _readings(makeup: Makeup, stages: Iterable[Stage]) -> list[Reading]:
+def _readings(provenance: Provenance, stages: Iterable[Stage]) -> list[Reading]:
     """List the readings of a chain; what the plan asks for is not read twice."""
     readings = list(
-        Reading.objects.filter(about(_ids(makeup, MATERIAL_KINDS)))
+        Reading.objects.filter(about(_ids(provenance, MATERIAL_KINDS)))
         .prefetch_related("station", "gauge", "written_by", "limit")
         .order_by("happened_at", "pk")
     )
@@ -132,17 +132,17 @@ def _readings(makeup: Makeup, stages: Iterable[Stage]) -> list[Reading]:
     return readings
 
 
-def _signoffs(makeup: Makeup) -> QuerySet[SignOff]:
+def _signoffs(provenance: Provenance) -> QuerySet[SignOff]:
     return (
-        SignOff.objects.filter(about(_ids(makeup, SCOPES)))
+        SignOff.objects.filter(about(_ids(provenance, SCOPES)))
         .select_related("stage", "written_by")
         .order_by("happened_at", "pk")
     )
 
 
-def _events(makeup: Makeup) -> QuerySet[StageEvent]:
+def _events(provenance: Provenance) -> QuerySet[StageEvent]:
     return (
-        StageEvent.objects.filter(about(_ids(makeup, ("blank", "propeller"))))
+        StageEvent.objects.filter(about(_ids(provenance, ("blank", "propeller"))))
         .select_related("stage", "written_by")
         .order_by("happened_at", "pk")
     )

@@ -7,7 +7,7 @@ from typing import Any
 from django.db.models import Model
 
 from records.models import Characteristic, Reading, SignOff, Stage, StageEvent
-from records.queries.provenance.makeup import Makeup
+from records.queries.provenance.made_of import Provenance
 from records.queries.signoffs.digest import (
     Signature,
     digest_of,
@@ -30,7 +30,7 @@ class StageState:
     stage: Stage
     kind: str
     subject: Model
-    makeup: Makeup
+    provenance: Provenance
     evidence: Evidence
     readings: list[Reading] = field(default_factory=list)
     stale: dict[int, str] = field(default_factory=dict)
@@ -82,7 +82,7 @@ class StageState:
 
     def things(self, kind: str) -> list[Model]:
         """List the things of a kind that this stage's readings are taken on."""
-        return [self.subject] if kind == self.kind else self.makeup.things(kind)
+        return [self.subject] if kind == self.kind else self.provenance.things(kind)
 
 
 def _by_key(reading: Reading) -> int:

@@ -13,7 +13,7 @@ from records.models import (
     StageToRepeat,
 )
 from records.models.subjects import ANY_KINDS
-from records.queries.provenance.makeup import Key, Makeup
+from records.queries.provenance.made_of import Key, Provenance
 
 Moment = tuple[dt.datetime, dt.datetime]
 MARKING: Final = "marked"
@@ -31,19 +31,19 @@ class Repeat:
     about: frozenset[Key]
 
 
-def changes_of(makeup: Makeup) -> list[MaterialChange]:
+def changes_of(provenance: Provenance) -> list[MaterialChange]:
     """List the material removed from or added to the propeller, oldest first."""
-    if makeup.propeller is None:
+    if provenance.propeller is None:
         return []
-    changes = MaterialChange.objects.filter(propeller=makeup.propeller)
+    changes = MaterialChange.objects.filter(propeller=provenance.propeller)
     return list(changes.order_by("happened_at", "pk"))
 
 
-def designations_of(makeup: Makeup) -> list[Designation]:
+def designations_of(provenance: Provenance) -> list[Designation]:
     """List when the propeller was made another design than it was, oldest first."""
-    if makeup.propeller is None:
+    if provenance.propeller is None:
         return []
-    designations = Designation.objects.filter(propeller=makeup.propeller)
+    designations = Designation.objects.filter(propeller=provenance.propeller)
     return list(
         designations.select_related("after__design").order_by("happened_at", "pk")
     )

@@ -12,7 +12,7 @@ from records.queries.deviations.concessions import ACCEPTING
 
 def coupon_facts(progress: Progress) -> list[dict[str, Any]]:
     """Spell every test of the coupons of the mixes in a build, failed ones too."""
-    mixes = {mix.pk: mix.number for mix in progress.makeup.mixes}
+    mixes = {mix.pk: mix.number for mix in progress.provenance.mixes}
     return [
         {
             "coupon": coupon.number,
@@ -25,7 +25,7 @@ def coupon_facts(progress: Progress) -> list[dict[str, Any]]:
             "least_strength_pa": _pascals(test.least_strength_pa),
             "verdict": test.verdict,
         }
-        for coupon in progress.makeup.coupons
+        for coupon in progress.provenance.coupons
         for test in coupon.tests.all()
     ]
 

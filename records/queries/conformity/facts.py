@@ -8,15 +8,11 @@ import datetime as dt
 from dataclasses import dataclass
 from typing import Any, Final
 
-from django.db.models import Q
 from django.utils.timezone import get_current_timezone_name
 
 from records.models import (
     Attachment,
     ConformityRecord,
-    Lot,
-    MaterialUse,
-    Mix,
     Propeller,
     Reading,
     ServiceEvent,
@@ -76,7 +72,7 @@ class Issue:
 def conformity_facts(propeller: Propeller, issue: Issue) -> dict[str, Any]:
     """Gather every fact of a conformity record, in a constant number of queries."""
     progress = progress_of(propeller)
-    whole = progress.makeup.propeller or propeller
+    whole = progress.provenance.propeller or propeller
     shop = Shop.objects.get()
     measured = measurements_of(progress)
     return {
@@ -87,8 +83,7 @@ def conformity_facts(propeller: Propeller, issue: Issue) -> dict[str, Any]:
         "propeller": _propeller(whole, progress, measured),
         "stamp_photo": _stamp(issue.stamp),
         "construction": {
-            **construction_facts(progress),
-            "put_on_later": _uses(whole),
+            **construction_facts(progress.provenance),
             "balance_weights": [r.entered for r in measured.all_of(CORRECTION)],
         },
         "mounting": {
@@ -138,7 +133,9 @@ def _propeller(
     made = signed[-2] if len(signed) > 1 else signed[-1] if signed else None
     return {
         "serial": propeller.serial,
-        "blank": progress.makeup.blank.number if progress.makeup.blank else None,
+        "blank": progress.provenance.blank.number
+        if progress.provenance.blank
+        else None,
         "completed_at": moment(made.happened_at if made else None),
         "released_at": moment(release.happened_at if release else None),
         "marked_as": [r.entered for r in measured.latest(MARKED)],
@@ -176,27 +173,6 @@ def _measured(measured: Measurements) -> dict[str, Any]:
 def _readings(measured: Measurements, readings: list[Reading]) -> list[dict[str, Any]]:
     accepted = measured.concessions()
     return [reading_fact(r, accepted=r.pk in accepted) for r in readings]
-
-
-def _uses(propeller: Propeller) -> list[dict[str, Any]]:
-    uses = MaterialUse.objects.filter(
-        Q(propeller=propeller) | Q(blank=propeller.blank_id)
-    ).select_related("lot__material", "mix__sheet__adhesive")
-    return [
-        {
-            "material": name,
-            "number": put_on.number,
-            "place": use.place,
-            "at": moment(use.happened_at),
-        }
-        for use in uses.order_by("happened_at", "pk")
-        for put_on, name in _put_on(use)
-    ]
-
-
-def _put_on(use: MaterialUse) -> list[tuple[Lot | Mix, str]]:
-    lot = [(use.lot, use.lot.material.name)] if use.lot else []
-    return lot + ([(use.mix, use.mix.sheet.adhesive.name)] if use.mix else [])
 
 
 def _service(propeller: Propeller) -> list[dict[str, Any]]:

@@ -4,7 +4,7 @@ import datetime as dt
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
-from django.db.models import Model, Q
+from django.db.models import Model
 from django.utils.timezone import localtime
 
 from records.models import (
@@ -12,7 +12,6 @@ from records.models import (
     Deviation,
     DeviationSubject,
     Gauge,
-    MaterialUse,
     PressLoad,
     PressSample,
     Propeller,
@@ -42,7 +41,7 @@ class Measured:
 
 def gauges_read(progress: Progress) -> list[Measured]:
     """List every gauge that a standing reading of a build rests on: three queries."""
-    used = [*_by_readings(progress), *_by_samples(progress.makeup.loads)]
+    used = [*_by_readings(progress), *_by_samples(progress.provenance.loads)]
     calibrations = calibrations_of({gauge.pk for gauge, *_ in used})
     return [
         Measured(
@@ -65,7 +64,7 @@ def _by_readings(
     things = {
         (kind, thing.pk): thing
         for kind in ("lot", "board", "lamination", "mix", "load", "coupon")
-        for thing in progress.makeup.things(kind)
+        for thing in progress.provenance.things(kind)
     }
     things |= {(s.kind, s.subject.pk): s.subject for s in progress.states}
     for reading in seen.values():
@@ -91,16 +90,8 @@ def _by_samples(
 
 def open_deviations(progress: Progress) -> list[Deviation]:
     """List the open deviations about anything in a build, repairs included."""
-    ids: dict[str, list[int]] = {}
-    keys = progress.makeup.keys()
-    for kind, key in keys:
-        ids.setdefault(kind, []).append(key)
-    uses = MaterialUse.objects.filter(
-        Q(blank=progress.makeup.blank) | Q(propeller=progress.makeup.propeller)
-    )
-    for lot, mix in uses.values_list("lot", "mix"):
-        ids.setdefault("lot" if lot else "mix", []).append(lot or mix)
-    touched = DeviationSubject.objects.filter(about(ids)).order_by()
+    parts = about(progress.provenance.parts())
+    touched = DeviationSubject.objects.filter(parts).order_by()
     deviations = Deviation.objects.filter(
         state=Deviation.State.OPEN, pk__in=touched.values("deviation")
     )

@@ -6,7 +6,7 @@ from collections.abc import Collection, Iterable
 from django.db.models import Q
 
 from records.models import Deviation, DeviationSubject, Disposition, Reading
-from records.queries.provenance.makeup import Key
+from records.queries.provenance.made_of import Key
 from records.queries.subjects import about
 
 ACCEPTING = (Disposition.Kind.USE_AS_IS, Disposition.Kind.REPAIR)

@@ -18,7 +18,7 @@ from records.models import (
 )
 from records.queries.builds.progress import Progress, progress_of
 from records.queries.gauges.register import standard_uncertainty
-from records.queries.provenance.makeup import Makeup
+from records.queries.provenance.made_of import Provenance
 from records.queries.routes.revisions import in_force, limits_of
 from records.queries.subjects import kind_of
 
@@ -37,9 +37,9 @@ class ReadingContext:
     calibrations: dict[int, list[Calibration]]
 
     @property
-    def makeup(self) -> Makeup:
+    def provenance(self) -> Provenance:
         """What the thing is made of."""
-        return self.progress.makeup
+        return self.progress.provenance
 
     def limits_at(self, moment: dt.datetime) -> dict[int, Limit]:
         """Give the limit in force of each characteristic at a moment."""
@@ -82,7 +82,7 @@ def context_for(
 ) -> ReadingContext:
     """Lay out what readings on one thing need, in a constant number of queries."""
     progress = progress_of(subject, route)
-    design = progress.makeup.design
+    design = progress.provenance.design
     keys = {c.pk for c in characteristics}
     for state in progress.states:
         keys |= {c.pk for c in state.characteristics()}

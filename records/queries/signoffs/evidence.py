@@ -15,7 +15,7 @@ from records.models import (
     Stage,
 )
 from records.models.base import Row
-from records.queries.provenance.makeup import Makeup
+from records.queries.provenance.made_of import Provenance
 
 
 @dataclass(slots=True)
@@ -25,7 +25,7 @@ class Evidence:
     `accepted` are the subjects of closed deviations that accept something outside.
     """
 
-    makeup: Makeup
+    provenance: Provenance
     lot_checks: dict[int, list[LotCheck]]
     board_checks: dict[int, list[BoardCheck]]
     samples: dict[int, tuple[int, float]]
@@ -50,51 +50,53 @@ class Evidence:
     def rows(self, stage: Stage, subject: Model) -> list[Row]:
         """List the records that a stage rests on: who wrote them had a hand in it."""
         kinds = Stage.Evidence
-        tests = [test for coupon in self.makeup.coupons for test in coupon.tests.all()]
+        tests = [
+            test for coupon in self.provenance.coupons for test in coupon.tests.all()
+        ]
         rows: dict[str, Sequence[Row]] = {
             kinds.LOT_CHECK: self.lot_checks.get(subject.pk, []),
             kinds.BOARD_CHECK: self.board_checks.get(subject.pk, []),
-            kinds.STACK: self.makeup.laminations,
-            kinds.JOINTS: [*self.makeup.spreads, *self.makeup.mixes],
-            kinds.PRESS: self.makeup.loads,
-            kinds.COUPON: [*self.makeup.coupons, *tests],
+            kinds.STACK: self.provenance.laminations,
+            kinds.JOINTS: [*self.provenance.spreads, *self.provenance.joint_mixes],
+            kinds.PRESS: self.provenance.loads,
+            kinds.COUPON: [*self.provenance.coupons, *tests],
         }
         return list(rows.get(stage.evidence, []))
 
     def _stack(self) -> list[Any]:
-        return [[x.position, x.number, x.turned] for x in self.makeup.laminations]
+        return [[x.position, x.number, x.turned] for x in self.provenance.laminations]
 
     def _joints(self) -> list[Any]:
-        spreads = self.makeup.spreads
+        spreads = self.provenance.spreads
         return [[s.pk, s.joint, s.mix.number, s.side, s.verdict] for s in spreads]
 
     def _loads(self) -> list[Any]:
         return [
             [x.number, bool(x.off_at), *map(str, self.samples.get(x.pk, (0, "")))]
-            for x in self.makeup.loads
+            for x in self.provenance.loads
         ]
 
     def _coupons(self) -> list[Any]:
         return [
             [c.number, t.pk, t.verdict]
-            for c in self.makeup.coupons
+            for c in self.provenance.coupons
             for t in c.tests.all()
         ]
 
 
-def evidence_of(makeup: Makeup) -> Evidence:
+def evidence_of(provenance: Provenance) -> Evidence:
     """Read the checks and samples of a chain: three queries."""
     lots: defaultdict[int, list[LotCheck]] = defaultdict(list)
-    for lot_check in LotCheck.objects.filter(lot__in=makeup.lots).order_by("pk"):
+    for lot_check in LotCheck.objects.filter(lot__in=provenance.lots).order_by("pk"):
         lots[lot_check.lot_id].append(lot_check)
     boards: defaultdict[int, list[BoardCheck]] = defaultdict(list)
-    for check in BoardCheck.objects.filter(board__in=makeup.boards).order_by("pk"):
+    for check in BoardCheck.objects.filter(board__in=provenance.boards).order_by("pk"):
         boards[check.board_id].append(check)
     seen = (
-        PressSample.objects.filter(load__in=makeup.loads)
+        PressSample.objects.filter(load__in=provenance.loads)
         .order_by()
         .values("load")
         .annotate(count=Count("pk"), lowest=Min("glue_line_pa"))
     )
     samples = {row["load"]: (row["count"], row["lowest"]) for row in seen}
-    return Evidence(makeup, lots, boards, samples)
+    return Evidence(provenance, lots, boards, samples)

@@ -1,6 +1,7 @@
 """A trace spelled as plain values: what `manage.py trace --json` promises to print."""
 
 import datetime as dt
+from collections.abc import Mapping
 from typing import Any
 
 from django.db.models import Model
@@ -18,45 +19,46 @@ from records.models import (
     Reading,
     SignOff,
 )
-from records.queries.provenance.makings import makings_of
-from records.queries.provenance.origin import Origin
+from records.queries.provenance.chain import chain_of, made_of_all
+from records.queries.provenance.written import Pressed
 from records.queries.reach.destinations import Destination
 from records.queries.subjects import number_of
-from records.queries.trace.history import Reached
+from records.queries.trace.history import History, Reached
 from records.queries.trace.serials import ranges
 
 
-def serial_facts(origin: Origin) -> dict[str, Any]:
+def serial_facts(history: History) -> dict[str, Any]:
     """Spell all that one serial was made of, seen as and decided on."""
-    propeller = origin.propeller
+    made, written = history.made, history.written
+    thing = made.propeller or made.blank
     return {
-        "blank": origin.blank.number,
-        "boards": sorted(board.number for board in origin.boards),
+        "blank": made.blank.number if made.blank else None,
+        "boards": sorted(board.number for board in made.boards),
         "coupons": [
             {
                 "mix": coupon.mix.number,
                 "number": coupon.number,
                 "tests": [_test(test) for test in coupon.tests.all()],
             }
-            for coupon in origin.coupons
+            for coupon in made.coupons
         ],
-        "deviations": [_deviation(deviation) for deviation in origin.deviations],
-        "gauges": [{"name": g.name, "number": g.number} for g in origin.gauges],
-        "glue_lots": [_lot(lot) for lot in origin.glue_lots],
-        "holds": [_hold(hold) for hold in origin.holds],
-        "joints": [_joint(spread) for spread in origin.spreads],
-        "laminations": [_lamination(piece) for piece in origin.laminations],
-        "later_materials": [_use(use) for use in origin.uses],
-        "mixes": [_mix(mix) for mix in origin.mixes],
-        "press_loads": [_load(load, origin) for load in origin.loads],
-        "readings": [_reading(reading) for reading in origin.readings],
-        "serial": propeller.serial if propeller else None,
-        "signoffs": [_signoff(signoff) for signoff in origin.signoffs],
-        "state": (propeller or origin.blank).state,
-        "timber_lots": [_lot(lot) for lot in origin.timber_lots],
+        "deviations": [_deviation(deviation) for deviation in written.deviations],
+        "gauges": [{"name": g.name, "number": g.number} for g in history.gauges],
+        "glue_lots": [_lot(lot) for lot in made.glue_lots],
+        "holds": [_hold(hold) for hold in history.holds],
+        "joints": [_joint(spread) for spread in made.spreads],
+        "laminations": [_lamination(piece) for piece in made.laminations],
+        "later_materials": [_use(use) for use in made.uses],
+        "mixes": [_mix(mix) for mix in made.mixes],
+        "press_loads": [_load(load, written.pressed) for load in made.loads],
+        "readings": [_reading(reading) for reading in written.readings],
+        "serial": made.propeller.serial if made.propeller else None,
+        "signoffs": [_signoff(signoff) for signoff in written.signoffs],
+        "state": thing.state if thing else None,
+        "timber_lots": [_lot(lot) for lot in made.timber_lots],
         "void_laminations": [
             {"number": piece.number, "reason": piece.void_reason}
-            for piece in origin.void_laminations
+            for piece in made.voided
         ],
     }
 
@@ -64,14 +66,14 @@ def serial_facts(origin: Origin) -> dict[str, Any]:
 def reach_facts(kind: str, thing: Model, reached: Reached) -> dict[str, Any]:
     """Spell where one material, load or gauge went: the blanks and serials, exactly."""
     number = number_of(thing)
-    makings = makings_of(reached.propellers)
+    made = made_of_all(reached.propellers)
     return {
         "blanks": [{"number": b.number, "state": b.state} for b in reached.blanks],
         "kind": kind,
         "number": number,
         "ranges": ranges(place.serial for place in reached.propellers),
         "serials": [
-            _place(place) | {"through": makings[place.pk].chain(kind, number)}
+            _place(place) | {"through": chain_of(made[place.pk], kind, number)}
             for place in reached.propellers
         ],
     }
@@ -137,9 +139,9 @@ def _use(use: MaterialUse) -> dict[str, Any]:
     }
 
 
-def _load(load: PressLoad, origin: Origin) -> dict[str, Any]:
+def _load(load: PressLoad, pressed: Mapping[int, Pressed]) -> dict[str, Any]:
     return {
-        "lowest_pa": origin.lowest_pa.get(load.pk),
+        "lowest_pa": pressed.get(load.pk, Pressed()).lowest_pa,
         "number": load.number,
         "off_at": _moment(load.off_at),
         "on_at": _moment(load.on_at),

@@ -59,9 +59,9 @@ def board_is_accepted(state: StageState) -> list[Finding]:
 
 def stack_is_laid(state: StageState) -> list[Finding]:
     """Say which places of the stack are empty."""
-    design = state.makeup.design
+    design = state.provenance.design
     wanted = set(range(1, design.laminations + 1)) if design else set()
-    laid = {lamination.position for lamination in state.makeup.laminations}
+    laid = {lamination.position for lamination in state.provenance.laminations}
     empty = sorted(wanted - laid)
     if not empty:
         return []
@@ -71,9 +71,9 @@ def stack_is_laid(state: StageState) -> list[Finding]:
 
 def joints_are_closed(state: StageState) -> list[Finding]:
     """Say which joints are open, and what is flagged and not disposed of."""
-    design = state.makeup.design
+    design = state.provenance.design
     by_joint: defaultdict[int, list[JointSpread]] = defaultdict(list)
-    for spread in state.makeup.spreads:
+    for spread in state.provenance.spreads:
         by_joint[spread.joint].append(spread)
     joints = range(1, design.laminations) if design else range(0)
     still_open = [str(joint) for joint in joints if not _is_closed(by_joint[joint])]
@@ -93,23 +93,23 @@ def joints_are_closed(state: StageState) -> list[Finding]:
                 )
             )
     decided = decided_by(state.evidence.accepted)
-    flagged_mixes = mixes_are_decided(state.makeup.mixes, decided)
+    flagged_mixes = mixes_are_decided(state.provenance.joint_mixes, decided)
     return findings + _to_decide(flagged_mixes, "the mix")
 
 
 def press_was_opened(state: StageState) -> list[Finding]:
     """Say whether the blank was pressed and taken out, and what was flagged then."""
-    makeup = state.makeup
-    if not makeup.loads:
+    provenance = state.provenance
+    if not provenance.loads:
         return [Finding(f"{_capital(state)} has not been in the press.")]
     still_shut = [
         Finding(f"Press load {load} is not opened yet.")
-        for load in makeup.loads
+        for load in provenance.loads
         if load.off_at is None
     ]
     decided = decided_by(state.evidence.accepted)
-    flagged = waiting_is_decided(makeup.loaded, decided)
-    flagged += loads_are_decided(makeup.loads, decided)
+    flagged = waiting_is_decided(provenance.loaded, decided)
+    flagged += loads_are_decided(provenance.loads, decided)
     return still_shut + _to_decide(flagged, "the press load")
 
 
@@ -119,11 +119,15 @@ def coupons_have_passed(state: StageState) -> list[Finding]:
     A failed test stays: a twin that passes later does not undo it, a decision does.
     """
     tests: defaultdict[int, list[CouponTest]] = defaultdict(list)
-    made = {coupon.mix_id for coupon in state.makeup.coupons}
-    for coupon in state.makeup.coupons:
+    made = {coupon.mix_id for coupon in state.provenance.coupons}
+    for coupon in state.provenance.coupons:
         tests[coupon.mix_id] += list(coupon.tests.all())
-    findings = [] if state.makeup.mixes else [Finding("No mix is in the joints yet.")]
-    for mix in state.makeup.mixes:
+    findings = (
+        []
+        if state.provenance.joint_mixes
+        else [Finding("No mix is in the joints yet.")]
+    )
+    for mix in state.provenance.joint_mixes:
         verdicts = {test.verdict for test in tests[mix.pk]}
         if CouponTest.Verdict.PASSED not in verdicts:
             why = "has no coupon" if mix.pk not in made else "has no coupon that passed"
@@ -156,7 +160,7 @@ def _is_closed(spreads: list[JointSpread]) -> bool:
 def _coupon_is_accepted(
     state: StageState, mix: int, accepted: list[DeviationSubject]
 ) -> bool:
-    coupons = {c.pk for c in state.makeup.coupons if c.mix_id == mix}
+    coupons = {c.pk for c in state.provenance.coupons if c.mix_id == mix}
     return mix in accepted_things(accepted, "mix") or bool(
         coupons & accepted_things(accepted, "coupon")
     )

@@ -50,7 +50,7 @@ def release_findings(propeller: Propeller) -> list[Finding]:
 def release_reasons(propeller: Propeller) -> list[Reason]:
     """Give every reason against a release with the place to put it right."""
     progress = progress_of(propeller)
-    whole = progress.makeup.propeller or propeller
+    whole = progress.provenance.propeller or propeller
     state = [Reason(f, whole) for f in builds.in_the_shop(whole)]
     return state + standing_reasons(whole, progress)
 
@@ -77,7 +77,7 @@ def _design(propeller: Propeller, progress: Progress) -> Iterator[Reason]:
             "certificate or standard. Issue a revision that does."
         )
         yield Reason(Finding(sentence), propeller)
-    if blank := progress.makeup.blank:
+    if blank := progress.provenance.blank:
         woods = {x.board.lot.material.name for x in stack_of(blank)}
         allowed = list(species_allowed(revision).values())
         for finding in builds.design_fits_blank(revision, blank, woods, allowed):
@@ -92,7 +92,7 @@ def _stages(propeller: Propeller, progress: Progress) -> Iterator[Reason]:
         yield Reason(Finding("Its route has no stages."), propeller)
     # Earlier hold points are named as stages of their own, not once more in each.
     alone = replace(progress, states=[])
-    whole = progress.makeup.propeller
+    whole = progress.provenance.propeller
     for state in progress.states:
         slot = next_to_log(state)
         for finding_of_stage in missing(alone, state):
@@ -122,7 +122,7 @@ def _unsigned(state: StageState) -> str:
 def _coupons(progress: Progress) -> Iterator[Reason]:
     """Ask for coupons also where no stage of the route does."""
     kinds = {state.stage.evidence for state in progress.states}
-    blank = progress.makeup.blank
+    blank = progress.provenance.blank
     if progress.states and blank and Stage.Evidence.COUPON not in kinds:
         for finding in coupons_have_passed(progress.states[0]):
             yield Reason(finding, blank)

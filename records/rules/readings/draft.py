@@ -140,16 +140,16 @@ def measures(draft: Draft) -> str:
 def _same_route(
     c: Characteristic, thing: Model, context: ReadingContext
 ) -> list[Finding]:
-    makeup, mine = context.makeup, c.stage.revision
-    if not makeup.routes or (makeup.blank is None and kind_of(thing) in LOOSE):
+    provenance, mine = context.provenance, c.stage.revision
+    if not provenance.routes or (provenance.blank is None and kind_of(thing) in LOOSE):
         return []
     if isinstance(thing, Blank | Propeller):
-        fits = mine.pk in {r.pk for r in makeup.routes}
+        fits = mine.pk in {r.pk for r in provenance.routes}
     else:
-        fits = mine.route_id in {r.route_id for r in makeup.routes}
+        fits = mine.route_id in {r.route_id for r in provenance.routes}
     if fits:
         return []
-    by = " and ".join(f"{r.route}, {r}" for r in makeup.routes)
+    by = " and ".join(f"{r.route}, {r}" for r in provenance.routes)
     return [
         Finding(
             f"Stage {c.stage.name} belongs to {mine.route}, {mine}; {called(thing)} "
@@ -165,7 +165,7 @@ def _blade(draft: Draft, context: ReadingContext, *, needed: bool) -> list[Findi
         return [Finding(f"Say which blade {name} is of.", "blade")] if needed else []
     if not needed:
         return [Finding(f"{name} is not read by blade: leave it empty.", "blade")]
-    design = context.makeup.design
+    design = context.provenance.design
     if design is None or 1 <= draft.blade <= design.blades:
         return []
     sentence = (
@@ -181,7 +181,7 @@ def _station(draft: Draft, context: ReadingContext, *, needed: bool) -> list[Fin
         return [Finding(sentence, "station")] if needed else []
     if not needed:
         return [Finding(f"{name} is not read by station: leave it empty.", "station")]
-    design = context.makeup.design
+    design = context.provenance.design
     if design is not None and station.revision_id != design.pk:
         return [
             Finding(
@@ -199,7 +199,7 @@ def _joint(draft: Draft, context: ReadingContext, *, needed: bool) -> list[Findi
         return [Finding(f"Say which joint {name} is of.", "joint")] if needed else []
     if not needed:
         return [Finding(f"{name} is not read by joint: leave it empty.", "joint")]
-    design = context.makeup.design
+    design = context.provenance.design
     joints = design.laminations - 1 if design else draft.joint
     if 1 <= draft.joint <= joints:
         return []

@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from django.db.models import Model
 
 from records.models import Characteristic, Reading, Station
-from records.queries.provenance.makeup import Makeup
+from records.queries.provenance.made_of import Provenance
 from records.queries.readings.context import ReadingContext
 from records.rules.readings.judging import judge_range
 from records.rules.readings.limits import InForce, limit_from
@@ -50,11 +50,11 @@ def groups_of(
     groups = []
     for thing, parts in _things(difference, compared, context):
         readings = [r for part in parts for r in context.standing_on(part, compared)]
-        for station in _stations(difference, context.makeup):
+        for station in _stations(difference, context.provenance):
             here = [
                 r for r in readings if station is None or r.station_id == station.pk
             ]
-            if _is_whole(difference, compared, here, parts, context.makeup):
+            if _is_whole(difference, compared, here, parts, context.provenance):
                 groups.append(Group(difference, thing, station, here))
     return groups
 
@@ -97,7 +97,7 @@ def without_readings(
     whole = {(g.thing.pk, g.station.pk if g.station else None) for g in groups}
     return [
         row
-        for thing in context.makeup.things(difference.on)
+        for thing in context.provenance.things(difference.on)
         for row in context.standing_on(thing, difference)
         if (thing.pk, row.station_id) not in whole
     ]
@@ -107,14 +107,16 @@ def _things(
     difference: Characteristic, compared: Characteristic, context: ReadingContext
 ) -> list[tuple[Model, list[Model]]]:
     """Pair each thing that keeps a difference with the things it is of."""
-    parts = context.makeup.things(compared.on)
+    parts = context.provenance.things(compared.on)
     if difference.on == compared.on:
         return [(part, [part]) for part in parts]
-    return [(whole, parts) for whole in context.makeup.things(difference.on)]
+    return [(whole, parts) for whole in context.provenance.things(difference.on)]
 
 
-def _stations(difference: Characteristic, makeup: Makeup) -> list[Station | None]:
-    return [*makeup.stations] if difference.per == Per.STATION else [None]
+def _stations(
+    difference: Characteristic, provenance: Provenance
+) -> list[Station | None]:
+    return [*provenance.stations] if difference.per == Per.STATION else [None]
 
 
 def _is_whole(
@@ -122,10 +124,10 @@ def _is_whole(
     compared: Characteristic,
     readings: list[Reading],
     parts: list[Model],
-    makeup: Makeup,
+    provenance: Provenance,
 ) -> bool:
     if difference.computed == Characteristic.Computed.RANGE_OF_BLADES:
-        blades = makeup.design.blades if makeup.design else 0
+        blades = provenance.design.blades if provenance.design else 0
         return blades > 0 and {r.blade for r in readings} >= set(range(1, blades + 1))
     have = {getattr(r, f"{compared.on}_id") for r in readings}
     enough = max(2, compared.at_least if len(parts) == 1 else len(parts))

@@ -97,7 +97,7 @@ def _things(state: StageState, characteristic: Characteristic) -> list[list[Mode
 def _places(
     state: StageState, characteristic: Characteristic
 ) -> list[tuple[int | None, Station | None, int | None]]:
-    design = state.makeup.design
+    design = state.provenance.design
     if design is None or characteristic.per == Per.ONCE:
         return [(None, None, None)]
     if characteristic.per == Per.JOINT:
@@ -107,7 +107,7 @@ def _places(
         blades = [None]
     if characteristic.per == Per.BLADE:
         return [(blade, None, None) for blade in blades]
-    return [(b, station, None) for station in state.makeup.stations for b in blades]
+    return [(b, station, None) for station in state.provenance.stations for b in blades]
 
 
 def in_words(characteristic: Characteristic, wanted: list[Slot], subject: Model) -> str:

@@ -11,7 +11,8 @@ from django.db.models import Model
 from django.utils import timezone
 
 from records.models import Characteristic, Gauge, Station
-from records.queries.provenance.makeup import Makeup, makeup_of
+from records.queries.provenance.loading import provenance_of
+from records.queries.provenance.made_of import Provenance
 from records.queries.readings.characteristics import characteristics_of
 from records.queries.subjects import MODELS, number_field
 from records.rules.finding import Finding
@@ -101,16 +102,16 @@ def batches_of(lines: list[ReadingRow]) -> tuple[list[Batch], list[Finding]]:
 def add_drafts(batch: Batch, gauges: dict[str, Gauge]) -> list[Finding]:
     """Read the lines of a batch as drafts; give what can't be read, by line."""
     kind = batch.lines[0].cells["kind"].lower()
-    makeup = makeup_of(batch.thing)
+    provenance = provenance_of(batch.thing)
     characteristics = {
-        (c.stage.code, c.code): c for c in characteristics_of(kind, makeup.routes)
+        (c.stage.code, c.code): c for c in characteristics_of(kind, provenance.routes)
     }
     findings: list[Finding] = []
     good: list[ReadingRow] = []
     for line in batch.lines:
         try:
             batch.drafts.append(
-                _draft(batch.thing, line, characteristics, gauges, makeup)
+                _draft(batch.thing, line, characteristics, gauges, provenance)
             )
             good.append(line)
         except Refusal as refusal:
@@ -144,7 +145,7 @@ def _draft(
     line: ReadingRow,
     characteristics: dict[tuple[str, str], Characteristic],
     gauges: dict[str, Gauge],
-    makeup: Makeup,
+    provenance: Provenance,
 ) -> Draft:
     cells = line.cells
     stage, code = cells["stage"], cells["characteristic"]
@@ -162,7 +163,7 @@ def _draft(
         happened_at=_moment(cells["happened_at"]),
         gauge=gauges.get(number),
         blade=_whole(cells.get("blade", ""), "blade"),
-        station=_station(cells.get("station", ""), makeup),
+        station=_station(cells.get("station", ""), provenance),
         joint=_whole(cells.get("joint", ""), "joint"),
         point=_point(cells.get("point", "")),
     )
@@ -191,10 +192,10 @@ def _point(text: str) -> str:
     return text
 
 
-def _station(text: str, makeup: Makeup) -> Station | None:
+def _station(text: str, provenance: Provenance) -> Station | None:
     if not text:
         return None
-    for station in makeup.stations:
+    for station in provenance.stations:
         if str(station) in {text, f"{text} mm"}:
             return station
     raise refuse(f"the design has no station at {text}.")

@@ -66,7 +66,7 @@ def blank_page(blank: Blank, disabled_reason: str) -> dict[str, Any]:
         "joints": [joint_line(spread) for spread in stack.joints],
         "corrected": [corrected_joint_line(s) for s in corrected_joints(blank)],
         "loads": [_load(row) for row in stack.loads],
-        "coupons": [coupon_line(c) for c in stack.progress.makeup.coupons],
+        "coupons": [coupon_line(c) for c in stack.progress.provenance.coupons],
         "propellers": propellers_of(blank),
         "notes": note_lines(stage_events_of(blank)),
         "readings": reading_lines(standing_readings("blank", blank.pk)),
@@ -79,7 +79,7 @@ def flagged_of(stack: Stack) -> list[Finding]:
     """Say what was flagged while glue was wet and is not decided on."""
     states = stack.progress.states
     decided = decided_by(states[0].evidence.accepted if states else [])
-    mixes = stack.progress.makeup.mixes
+    mixes = stack.progress.provenance.joint_mixes
     return all_is_decided(mixes, stack.joints, stack.loads, decided)
 
 

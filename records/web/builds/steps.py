@@ -36,7 +36,7 @@ class Stack:
     @property
     def joints(self) -> list[JointSpread]:
         """What stands in its joints."""
-        return self.progress.makeup.spreads
+        return self.progress.provenance.spreads
 
     @property
     def whole(self) -> bool:
@@ -93,13 +93,13 @@ def stage_step(
 
 
 def _next_coupon(stack: Stack, disabled_reason: str) -> Action | None:
-    makeup = stack.progress.makeup
-    covered = {coupon.mix_id for coupon in makeup.coupons}
-    for mix in makeup.mixes:
+    provenance = stack.progress.provenance
+    covered = {coupon.mix_id for coupon in provenance.coupons}
+    for mix in provenance.joint_mixes:
         if mix.pk not in covered:
             page = f"{reverse('coupons:make')}?mix={mix.number}"
             return Action(f"Make a coupon of mix {mix}", page, disabled_reason)
-    for coupon in makeup.coupons:
+    for coupon in provenance.coupons:
         if not coupon.tests.all():
             page = reverse("coupons:test", args=[coupon.number])
             return Action(f"Test coupon {coupon}", page, disabled_reason)

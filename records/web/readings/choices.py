@@ -9,7 +9,7 @@ from django.db.models import Model
 from records.engineering.units import dimension, units_of
 from records.models import Characteristic, Gauge, PressLoad, Station
 from records.queries.gauges.register import NEVER, OVERDUE, gauges_listed
-from records.queries.provenance.makeup import Makeup
+from records.queries.provenance.made_of import Provenance
 from records.rules.pressing.glue_line import shown_by
 from records.rules.readings.draft import GLUE_LINE
 from records.spelling.moments import day
@@ -42,13 +42,13 @@ class Choices:
 def choices_for(
     characteristic: Characteristic,
     thing: Model,
-    makeup: Makeup,
+    provenance: Provenance,
     on: dt.date,
     *,
     with_gauges: bool = True,
 ) -> Choices:
     """Gather what can be chosen: one query for the gauges, none for the rest."""
-    design, per = makeup.design, characteristic.per
+    design, per = provenance.design, characteristic.per
     units = units_for(characteristic, thing)
     gauges = gauges_reading(units, on) if units and with_gauges else []
     if design is None:
@@ -59,7 +59,7 @@ def choices_for(
         units,
         gauges,
         blades=list(range(1, design.blades + 1)) if by_blade else [],
-        stations=makeup.stations if per == Per.STATION else [],
+        stations=provenance.stations if per == Per.STATION else [],
         joints=list(range(1, design.laminations)) if per == Per.JOINT else [],
     )
 

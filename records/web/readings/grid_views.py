@@ -80,7 +80,7 @@ def _choices(state: StageState) -> list[Choices]:
     """Gather the choices of every table: one query for all gauges."""
     today = timezone.localdate()
     choices = [
-        choices_for(c, state.subject, state.makeup, today, with_gauges=False)
+        choices_for(c, state.subject, state.provenance, today, with_gauges=False)
         for c in gridded(state)
     ]
     gauges = gauges_reading([u for one in choices for u in one.units], today)

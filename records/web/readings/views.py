@@ -11,7 +11,7 @@ from django.utils import timezone
 
 from records.models import Characteristic, Reading, Station
 from records.queries.builds.progress import progress_of
-from records.queries.provenance.makeup import makeup_of
+from records.queries.provenance.loading import provenance_of
 from records.queries.readings.characteristics import (
     characteristics_of,
     gauges_last_used,
@@ -56,8 +56,8 @@ def reading(request: HttpRequest, pk: int) -> HttpResponse:
 def log(request: HttpRequest, kind: str, number: str) -> HttpResponse:
     """Log a reading on a thing; without a characteristic, ask what is read."""
     thing = _thing(kind, number)
-    makeup = makeup_of(thing)
-    characteristics = characteristics_of(kind, makeup.routes)
+    provenance = provenance_of(thing)
+    characteristics = characteristics_of(kind, provenance.routes)
     chosen = _chosen(characteristics, request)
     if chosen is not None and _is_for_the_grid(request, chosen):
         return redirect("readings:grid", number, chosen.stage.code)
@@ -66,9 +66,9 @@ def log(request: HttpRequest, kind: str, number: str) -> HttpResponse:
         return render(request, "readings/choose.html", context)
     if chosen.is_range:
         return _computed(request, thing, chosen)
-    choices = choices_for(chosen, thing, makeup, timezone.localdate())
+    choices = choices_for(chosen, thing, provenance, timezone.localdate())
     station = _station(request, choices)
-    hint = hint_for(chosen, thing, makeup, station=station, moment=timezone.now())
+    hint = hint_for(chosen, thing, provenance, station=station, moment=timezone.now())
     form = forms.ReadingForm(
         request.POST or None,
         request.FILES or None,
@@ -93,7 +93,10 @@ def correct(request: HttpRequest, pk: int) -> HttpResponse:
     """Correct a reading by a later row."""
     old = _find(pk)
     choices = choices_for(
-        old.characteristic, old.subject, makeup_of(old.subject), timezone.localdate()
+        old.characteristic,
+        old.subject,
+        provenance_of(old.subject),
+        timezone.localdate(),
     )
     initial = {
         "entered": old.entered,

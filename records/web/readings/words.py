@@ -5,7 +5,7 @@ import datetime as dt
 from django.db.models import Model
 
 from records.models import Characteristic, PressLoad, Reading, Station
-from records.queries.provenance.makeup import Makeup
+from records.queries.provenance.made_of import Provenance
 from records.rules.readings.draft import GLUE_LINE
 from records.rules.readings.limits import limit_for, load_limit
 from records.spelling.readings import uncertainty
@@ -17,14 +17,14 @@ MOST_SHOWN = 0.999
 def hint_for(
     characteristic: Characteristic,
     thing: Model,
-    makeup: Makeup,
+    provenance: Provenance,
     *,
     station: Station | None,
     moment: dt.datetime,
 ) -> str:
     """Say beside the field which limit will apply, whence, and how it is read."""
     sentences = [
-        _limit_hint(characteristic, thing, makeup, station, moment),
+        _limit_hint(characteristic, thing, provenance, station, moment),
         characteristic.how,
     ]
     return " ".join(s if s.endswith(".") else f"{s}." for s in sentences if s)
@@ -33,7 +33,7 @@ def hint_for(
 def _limit_hint(
     characteristic: Characteristic,
     thing: Model,
-    makeup: Makeup,
+    provenance: Provenance,
     station: Station | None,
     moment: dt.datetime,
 ) -> str:
@@ -44,7 +44,7 @@ def _limit_hint(
     if isinstance(thing, PressLoad) and characteristic.computed == GLUE_LINE:
         limit = load_limit(thing)
         return f"At the glue line {limit.words}, by the {limit.source}"
-    in_force = limit_for(characteristic, makeup.design, station, moment)
+    in_force = limit_for(characteristic, provenance.design, station, moment)
     if in_force is None:
         return "No limit is set"
     return f"Limit {in_force.words}: {in_force.source}"

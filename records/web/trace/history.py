@@ -4,11 +4,12 @@ from typing import Any
 
 from django.urls import reverse
 
-from records.models import Propeller
+from records.models import Hold, Propeller
 from records.queries.builds.progress import progress_of
-from records.queries.provenance.origin import Origin
+from records.queries.provenance import tables_written
+from records.queries.provenance.tables import tables_of
 from records.queries.service.life import Life, life_of
-from records.queries.trace.history import where_from
+from records.queries.trace.history import History, where_from
 from records.rules.gates.stage import next_stage
 from records.spelling.moments import when
 from records.spelling.verdicts import Verdict
@@ -31,38 +32,32 @@ ENDED = (Propeller.State.RETIRED, Propeller.State.SCRAPPED)
 
 def history_page(propeller: Propeller, why_not: str) -> dict[str, Any]:
     """Gather the history of a propeller; `why_not` says why nothing may be written."""
-    origin, life = where_from(propeller), life_of(propeller)
-    urls = {
-        deviation.pk: reverse("deviations:deviation", args=[deviation.number])
-        for deviation in origin.deviations
-    }
+    history, life = where_from(propeller), life_of(propeller)
+    written = history.written
+    tables = [
+        *tables_of(history.made, written),
+        tables_written.deviations(written),
+        tables_written.signatures(written),
+    ]
     return {
         "propeller": propeller,
-        "verdict": _verdict(propeller, origin),
-        "findings": hold_findings(origin.holds, propeller),
-        "step": hold_step(origin.holds, why_not) or _next(propeller, why_not),
-        "facts": _facts(propeller, origin, life),
-        "timeline": timeline(origin, life),
-        "sections": [
-            ("Wood, from the bottom up", lines.wood_lines(origin)),
-            ("Glue joints", lines.joint_lines(origin)),
-            ("Press", lines.load_lines(origin)),
-            ("Coupons", lines.coupon_lines(origin.coupons)),
-            ("Put on later", lines.use_lines(origin)),
-            ("Deviations", lines.deviation_lines(origin.deviations, urls)),
-            ("Signatures", lines.signoff_lines(origin.signoffs)),
-        ],
-        "stages": lines.readings_by_stage(origin.readings),
+        "verdict": _verdict(propeller, history.holds),
+        "findings": hold_findings(history.holds, propeller),
+        "step": hold_step(history.holds, why_not) or _next(propeller, why_not),
+        "facts": _facts(propeller, history, life),
+        "timeline": timeline(history, life),
+        "sections": [lines.section_of(table) for table in tables],
+        "stages": lines.readings_by_stage(written.readings),
         "replaced": reading_lines(
-            [reading for reading in origin.readings if not lines.stands(reading)]
+            [reading for reading in written.readings if not lines.stands(reading)]
         ),
         "actions": _actions(propeller, why_not),
     }
 
 
-def _verdict(propeller: Propeller, origin: Origin) -> Verdict:
+def _verdict(propeller: Propeller, holds: list[Hold]) -> Verdict:
     state = Propeller.State(propeller.state)
-    if origin.holds:
+    if holds:
         return Verdict("hold", f"on hold, {state.label}")
     return Verdict(SHAPES.get(state, "ok"), str(state.label))
 
@@ -76,16 +71,16 @@ def _next(propeller: Propeller, why_not: str) -> Action | None:
     return stage_step(stage, propeller, why_not)
 
 
-def _facts(propeller: Propeller, origin: Origin, life: Life) -> list[Fact]:
+def _facts(propeller: Propeller, history: History, life: Life) -> list[Fact]:
     owner = life.ownerships[-1] if life.ownerships else None
     record = life.records[-1] if life.records else None
     revision = propeller.revision
     return [
         Fact("Design", f"{revision.design} {revision}"),
         Fact("Blank", propeller.blank.number),
-        Fact("Timber lots", _numbers(origin.timber_lots)),
-        Fact("Glue lots", _numbers(origin.glue_lots)),
-        Fact("Gauges used", _numbers(origin.gauges)),
+        Fact("Timber lots", _numbers(history.made.timber_lots)),
+        Fact("Glue lots", _numbers(history.made.glue_lots)),
+        Fact("Gauges used", _numbers(history.gauges)),
         Fact("Conformity record", record.number if record else "none issued"),
         Fact(
             "With", f"{owner.owner} since {when(owner.happened_at)}" if owner else "us"

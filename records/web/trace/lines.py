@@ -2,18 +2,15 @@
 
 from dataclasses import dataclass
 
-from django.utils.timezone import localtime
+from django.db.models import Model
+from django.urls import reverse
 
-from records.models import Coupon, CouponTest, Deviation, PressLoad, Reading, SignOff
-from records.queries.provenance.origin import Origin
-from records.queries.subjects import called
-from records.spelling.moments import day, when
-from records.spelling.quantities import in_unit, pressure
+from records.models import Deviation, Reading
+from records.queries.provenance.tables import Row, Table
+from records.spelling.numbers import NOTHING
 from records.spelling.verdicts import Verdict
 from records.web.shared.evidence import ReadingLine, reading_lines
 from records.web.shared.pages import page_of
-
-JOINT_SHAPES = {"inside": "inside", "outside": "outside", "unknown": "no_limit"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,138 +33,36 @@ class StageReadings:
     lines: list[ReadingLine]
 
 
-def wood_lines(origin: Origin) -> list[TraceLine]:
-    """Spell the laminations from the bottom up, then the numbers that fell out."""
-    laid = [
-        TraceLine(
-            head=f"{piece.position}  {piece.number}",
-            url=page_of(piece),
-            about=f"board {piece.board}, lot {piece.board.lot} "
-            f"{piece.board.lot.material}"
-            f"{', turned end for end' if piece.turned else ''}",
-        )
-        for piece in origin.laminations
+def section_of(table: Table) -> tuple[str, list[TraceLine]]:
+    """Spell a table as lines: what names a row first, the rest behind it."""
+    return table.title, [_line(table, row) for row in table.rows]
+
+
+def _line(table: Table, row: Row) -> TraceLine:
+    verdict = row.verdict
+    end = len(row.cells) - (1 if table.judged else 0)
+    rest = zip(
+        table.columns[table.names : end], row.cells[table.names : end], strict=True
+    )
+    said = [
+        f"{name.lower()} {cell}" for name, cell in rest if cell not in {"", NOTHING}
     ]
-    void = [
-        TraceLine(
-            piece.number, page_of(piece), piece.void_reason, "void", "number void"
-        )
-        for piece in origin.void_laminations
-    ]
-    return laid + void
-
-
-def joint_lines(origin: Origin) -> list[TraceLine]:
-    """Spell each joint with its mix and the lots in it."""
-    trace_lines = []
-    for spread in origin.spreads:
-        mix = spread.mix
-        lots = [lot for lot in (mix.resin_lot, mix.hardener_lot) if lot is not None]
-        names = ", ".join(f"{lot.material} lot {lot}" for lot in lots)
-        trace_lines.append(
-            TraceLine(
-                head=f"Joint {spread.joint}: mix {mix}",
-                url=page_of(mix),
-                about=f"{spread.get_side_display()}, closed {when(spread.closed_at)}; "
-                f"{names}",
-                verdict=JOINT_SHAPES[spread.verdict],
-                word=spread.get_verdict_display(),
-            )
-        )
-    return trace_lines
-
-
-def load_lines(origin: Origin) -> list[TraceLine]:
-    """Spell each press load with its times and the lowest pressure seen."""
-    return [_load_line(load, origin.lowest_pa.get(load.pk)) for load in origin.loads]
-
-
-def _load_line(load: PressLoad, lowest_pa: float | None) -> TraceLine:
-    until = f"until {when(load.off_at)}" if load.off_at else "still under pressure"
-    seen = f", lowest seen {pressure(lowest_pa)}" if lowest_pa is not None else ""
+    said += [verdict.detail] if verdict and verdict.detail else []
+    name = table.columns[0] if table.names == 1 else ""
     return TraceLine(
-        head=f"Press load {load}",
-        url=page_of(load),
-        about=f"{load.press}, {when(load.on_at)} {until}{seen}",
+        head=" ".join([name, *row.cells[: table.names]]).strip(),
+        url=url_of(row.thing),
+        about=", ".join(said),
+        verdict=verdict.shape if verdict else "",
+        word=verdict.word if verdict else "",
     )
 
 
-def coupon_lines(coupons: list[Coupon]) -> list[TraceLine]:
-    """Spell every test of every coupon; one not tested yet waits."""
-    trace_lines = []
-    for coupon in coupons:
-        tests = list(coupon.tests.all())
-        trace_lines += [_test_line(coupon, test) for test in tests]
-        if not tests:
-            about = f"of mix {coupon.mix}"
-            name = f"Coupon {coupon}"
-            trace_lines.append(
-                TraceLine(name, page_of(coupon), about, "waiting", "not tested")
-            )
-    return trace_lines
-
-
-def _test_line(coupon: Coupon, test: CouponTest) -> TraceLine:
-    passed = test.verdict == CouponTest.Verdict.PASSED
-    return TraceLine(
-        head=f"Coupon {coupon}",
-        url=page_of(coupon),
-        about=f"of mix {coupon.mix}, {in_unit(test.wood_failure_pct, '%')} wood "
-        "failure, "
-        f"{when(test.happened_at)}",
-        verdict="inside" if passed else "outside",
-        word=test.get_verdict_display(),
-    )
-
-
-def use_lines(origin: Origin) -> list[TraceLine]:
-    """Spell what was put on after glue-up."""
-    trace_lines = []
-    for use in origin.uses:
-        material = use.lot or use.mix
-        if material is not None:
-            name = called(material)
-            about = f"{use.place}, {when(use.happened_at)}, {use.written_by.name}"
-            trace_lines.append(
-                TraceLine(f"{name[0].upper()}{name[1:]}", page_of(material), about)
-            )
-    return trace_lines
-
-
-def signoff_lines(signoffs: list[SignOff]) -> list[TraceLine]:
-    """Spell every signature with its meaning and the kind of check."""
-    return [
-        TraceLine(
-            head=f"{signoff.stage.name}, {called(signoff.subject)}",
-            about=f"{signoff.printed_name}, {when(signoff.happened_at)}: "
-            f"{signoff.meaning} ({signoff.get_check_kind_display()})",
-            verdict="ok",
-            word="signed",
-        )
-        for signoff in signoffs
-    ]
-
-
-def deviation_lines(
-    deviations: list[Deviation], urls: dict[int, str]
-) -> list[TraceLine]:
-    """Spell each deviation with what was decided."""
-    return [
-        TraceLine(
-            head=f"{deviation.number}: {deviation.title}",
-            url=urls[deviation.pk],
-            about=_decided(deviation),
-            verdict="waiting" if deviation.state == Deviation.State.OPEN else "ok",
-            word=deviation.get_state_display(),
-        )
-        for deviation in deviations
-    ]
-
-
-def _decided(deviation: Deviation) -> str:
-    kinds = [d.get_kind_display() for d in deviation.dispositions.all()]
-    opened = f"opened {day(localtime(deviation.happened_at).date())}"
-    return f"{opened}; {', '.join(kinds) or 'nothing decided yet'}"
+def url_of(thing: Model | None) -> str:
+    """Give the page of what a row is about; nothing where it has none."""
+    if isinstance(thing, Deviation):
+        return reverse("deviations:deviation", args=[thing.number])
+    return page_of(thing) if thing is not None else ""
 
 
 def readings_by_stage(readings: list[Reading]) -> list[StageReadings]:

@@ -2,7 +2,8 @@
 
 from typing import Any
 
-from records.queries.provenance.makings import Making, makings_of
+from records.queries.provenance.chain import in_short, made_of_all
+from records.queries.provenance.made_of import Provenance
 from records.queries.reach.destinations import Destination
 from records.queries.reach.suspects import Answer, Question
 from records.queries.subjects import called
@@ -35,10 +36,10 @@ def answer_rows(answer: Answer, *, neighbours: int | None) -> list[dict[str, Any
     `neighbours` bounds those out of it, nearest serials first; None gives all.
     """
     out = answer.excluded if neighbours is None else _nearest(answer, neighbours)
-    makings = makings_of([*answer.included, *out])
+    made = made_of_all([*answer.included, *out])
     return [
-        *(_row(place, makings[place.pk], answer) for place in answer.included),
-        *(_row(place, makings[place.pk], answer) for place in out),
+        *(_row(place, made[place.pk], answer) for place in answer.included),
+        *(_row(place, made[place.pk], answer) for place in out),
     ]
 
 
@@ -67,14 +68,8 @@ def _nearest(answer: Answer, most: int) -> list[Destination]:
     return near[:most]
 
 
-def _row(place: Destination, making: Making, answer: Answer) -> dict[str, Any]:
+def _row(place: Destination, made: Provenance, answer: Answer) -> dict[str, Any]:
     reasons = answer.because.get(place.pk, [])
-    made = [
-        ("timber", making.timber),
-        ("glue", making.glue),
-        ("pressed", making.pressed),
-        ("later", making.later),
-    ]
     return {
         "serial": place.serial,
         "answer": "yes" if reasons else "no",
@@ -83,5 +78,5 @@ def _row(place: Destination, making: Making, answer: Answer) -> dict[str, Any]:
         "owner": place.owner,
         "blank": place.blank_number,
         "through": "; ".join(reasons),
-        "made_of": "; ".join(f"{k} {', '.join(v)}" for k, v in made if v),
+        "made_of": in_short(made),
     }

@@ -8,9 +8,10 @@ from itertools import groupby
 from django.utils.timezone import localtime, make_aware
 
 from records.models import JointSpread, Reading
-from records.queries.provenance.origin import Origin
+from records.queries.provenance.made_of import Provenance
 from records.queries.service.life import Life
 from records.queries.subjects import called
+from records.queries.trace.history import History
 from records.spelling.moments import day
 from records.spelling.quantities import in_unit
 from records.web.trace.lines import stands, sum_of
@@ -32,14 +33,14 @@ class Event:
     word: str = ""
 
 
-def timeline(origin: Origin, life: Life) -> list[tuple[str, list[Event]]]:
+def timeline(history: History, life: Life) -> list[tuple[str, list[Event]]]:
     """Put all that is known of a part in order, day by day, the oldest first."""
     events = [
-        *_received(origin),
-        *_glued(origin),
-        *_pressed(origin),
-        *_read(origin.readings),
-        *_decided(origin),
+        *_received(history.made),
+        *_glued(history.made),
+        *_pressed(history.made),
+        *_read(history.written.readings),
+        *_decided(history),
         *_lived(life),
         *_left(life),
     ]
@@ -57,23 +58,23 @@ def _day_event(on: dt.date, what: str) -> Event:
     return Event(make_aware(dt.datetime.combine(on, dt.time.min)), "", what)
 
 
-def _received(origin: Origin) -> Iterator[Event]:
-    for lot in [*origin.timber_lots, *origin.glue_lots, *origin.used_lots]:
+def _received(made: Provenance) -> Iterator[Event]:
+    for lot in made.lots:
         source = f" from {lot.supplier}" if lot.supplier else ""
         yield _day_event(lot.received_on, f"Lot {lot} received: {lot.material}{source}")
 
 
-def _glued(origin: Origin) -> Iterator[Event]:
-    for mix in origin.mixes:
+def _glued(made: Provenance) -> Iterator[Event]:
+    for mix in made.mixes:
         yield _event(mix.mixed_at, f"Mix {mix} made")
-    by_mix = sorted(origin.spreads, key=lambda spread: (spread.mix_id, spread.joint))
+    by_mix = sorted(made.spreads, key=lambda spread: (spread.mix_id, spread.joint))
     for _, group in groupby(by_mix, key=lambda spread: spread.mix_id):
         yield _joints(list(group))
-    for use in origin.uses:
+    for use in made.uses:
         material = use.lot or use.mix
         if material is not None:
             yield _event(use.happened_at, f"{use.place}: {called(material)} put on")
-    for coupon in origin.coupons:
+    for coupon in made.coupons:
         yield _event(coupon.made_at, f"Coupon {coupon} of mix {coupon.mix} made")
         for test in coupon.tests.all():
             shape = "inside" if test.verdict == "passed" else "outside"
@@ -91,8 +92,8 @@ def _joints(spreads: list[JointSpread]) -> Event:
     return _event(last, f"{word} {numbers} closed with mix {spreads[0].mix}")
 
 
-def _pressed(origin: Origin) -> Iterator[Event]:
-    for load in origin.loads:
+def _pressed(made: Provenance) -> Iterator[Event]:
+    for load in made.loads:
         yield _event(load.on_at, f"Press load {load}: pressure on, {load.press}")
         if load.off_at:
             yield _event(load.off_at, f"Press load {load}: pressure off")
@@ -117,11 +118,11 @@ def _read(readings: list[Reading]) -> Iterator[Event]:
             yield _event(reading.written_at, what)
 
 
-def _decided(origin: Origin) -> Iterator[Event]:
-    for signoff in origin.signoffs:
+def _decided(history: History) -> Iterator[Event]:
+    for signoff in history.written.signoffs:
         what = f"{signoff.stage} signed by {signoff.printed_name}"
         yield _event(signoff.happened_at, what)
-    for deviation in origin.deviations:
+    for deviation in history.written.deviations:
         what = f"Deviation {deviation.number} opened: {deviation.title}"
         yield _event(deviation.happened_at, what, "outside", "deviation")
         for decision in deviation.dispositions.all():
@@ -131,7 +132,7 @@ def _decided(origin: Origin) -> Iterator[Event]:
         if deviation.closed_at:
             what = f"Deviation {deviation.number} closed"
             yield _event(deviation.closed_at, what)
-    for hold in origin.holds:
+    for hold in history.holds:
         what = f"Put on hold: {called(hold.subject)}, {hold.reason}"
         yield _event(hold.happened_at, what, "hold", "on hold")
 

@@ -5,7 +5,7 @@ from typing import Any
 from django.db.models import Model
 
 from records.models import Coupon
-from records.queries.provenance.makings import makings_of
+from records.queries.provenance.chain import chain_of, made_of_all
 from records.queries.subjects import called, kind_of, number_of
 from records.queries.trace.history import Reached, where_to
 from records.queries.trace.serials import ranges
@@ -19,7 +19,7 @@ def went_rows(thing: Model) -> tuple[Reached, list[dict[str, Any]]]:
     """Find where a thing went, and spell a row for each serial: six queries."""
     kind, number = kind_of(thing), number_of(thing)
     reached = where_to(kind, thing.pk)
-    makings = makings_of(reached.propellers)
+    made = made_of_all(reached.propellers)
     asked = ("mix", thing.mix.number) if isinstance(thing, Coupon) else (kind, number)
     rows = [
         {
@@ -29,7 +29,7 @@ def went_rows(thing: Model) -> tuple[Reached, list[dict[str, Any]]]:
             "owner": place.owner,
             "handed_over": when(place.handed_over_at) if place.handed_over_at else "",
             "blank": place.blank_number,
-            "through": "; ".join(makings[place.pk].chain(*asked)),
+            "through": "; ".join(chain_of(made[place.pk], *asked)),
         }
         for place in reached.propellers
     ]

@@ -44,8 +44,8 @@ def test_every_reading_and_signature_is_a_line(words):
         "Seen: 40 samples, lowest 1.09 MPa",
         "90 % (at least 75 %)",
         "inspected, as required independent person",
-        "D0009 Dent at the tip 2.1 mm",
-        "Yellow birch B102 of L100",
+        "D0009 Dent at the tip",
+        "B102-1 Yellow birch",
         "2026-001",
     ],
 )

@@ -61,15 +61,8 @@ def test_species_allowed_are_named():
     }
 
 
-def test_mixes_and_loads_of_a_blank():
-    first, second, other = factories.MixFactory.create_batch(3)
-    blank = factories.glued_blank(4, mix=first)
-    wrong = factories.JointSpreadFactory(blank=blank, joint=2, mix=other)
-    factories.JointSpreadFactory(
-        blank=blank, joint=2, mix=second, corrects=wrong, reason="Wrong pot"
-    )
-    assert builds.mixes_of(blank) == [first, second]
-    [loaded] = builds.loads_of(blank)
+def test_loads_of_a_blank():
+    [loaded] = builds.loads_of(factories.glued_blank(4))
     assert loaded.load.press.name
 
 

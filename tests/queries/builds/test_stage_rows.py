@@ -6,7 +6,7 @@ import pytest
 
 from records.models import StageEvent
 from records.queries.builds.stage_rows import Rows
-from records.queries.provenance.makeup import makeup_of
+from records.queries.provenance.loading import provenance_of
 from records.queries.routes.revisions import stages_with_characteristics
 from tests import factories
 
@@ -23,9 +23,9 @@ def stage(blank, **kwargs):
 
 
 def state(blank, of, subject):
-    makeup = makeup_of(subject)
-    stages = stages_with_characteristics(makeup.routes[0])
-    return Rows(makeup, stages).state(of, subject)
+    provenance = provenance_of(subject)
+    stages = stages_with_characteristics(provenance.routes[0])
+    return Rows(provenance, stages).state(of, subject)
 
 
 def test_what_is_read_on_the_parts_rolls_up_to_the_blank(blank):

@@ -12,7 +12,7 @@ from records.queries.builds.staleness import (
     why_stale,
 )
 from records.queries.deviations.concessions import named_subjects
-from records.queries.provenance.makeup import makeup_of
+from records.queries.provenance.loading import provenance_of
 from tests import factories
 
 pytestmark = pytest.mark.django_db
@@ -60,7 +60,7 @@ def change(at, propeller=None, **kwargs):
 
 
 def repeats(thing):
-    return repeats_for(named_subjects(makeup_of(thing).keys(), []))
+    return repeats_for(named_subjects(provenance_of(thing).keys(), []))
 
 
 def test_material_removed_or_added_afterwards_makes_it_stale(balance):
@@ -157,8 +157,8 @@ def test_changes_are_those_of_the_propeller():
     propeller = factories.PropellerFactory()
     mine = change(factories.NOON, propeller)
     change(factories.NOON)
-    assert changes_of(makeup_of(propeller)) == [mine]
-    assert changes_of(makeup_of(propeller.blank)) == []
+    assert changes_of(provenance_of(propeller)) == [mine]
+    assert changes_of(provenance_of(propeller.blank)) == []
 
 
 def test_what_was_marked_before_it_was_made_another_design_is_stale(balance):
@@ -171,12 +171,12 @@ def test_what_was_marked_before_it_was_made_another_design_is_stale(balance):
         after=other,
         happened_at=factories.NOON + MINUTE,
     )
-    made = designations_of(makeup_of(propeller))
+    made = designations_of(provenance_of(propeller))
     why = why_stale(read(marked), [], [], [], made)
     assert why == "it was made TA-9 revision B afterwards"
     assert why_stale(read(marked, factories.NOON + HOUR), [], [], [], made) == ""
     assert why_stale(read(balance), [], [], [], made) == ""
-    assert designations_of(makeup_of(propeller.blank)) == []
+    assert designations_of(provenance_of(propeller.blank)) == []
 
 
 def test_what_was_marked_is_true_of_one_design_only():
@@ -193,10 +193,10 @@ def test_what_was_marked_is_true_of_one_design_only():
         written_by=factories.PersonFactory(),
         written_at=factories.NOON,
     )
-    made = designations_of(makeup_of(propeller))
+    made = designations_of(provenance_of(propeller))
     why = why_stale(read(characteristic), [], [], [], made)
     assert why == f"it was made {after.design} {after} afterwards"
     assert why_stale(read(other), [], [], [], made) == ""
     again = read(characteristic, factories.NOON + 2 * HOUR)
     assert why_stale(again, [], [], [], made) == ""
-    assert designations_of(makeup_of(propeller.blank)) == []
+    assert designations_of(provenance_of(propeller.blank)) == []

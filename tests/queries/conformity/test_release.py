@@ -25,7 +25,7 @@ def test_gauges_of_readings_and_of_press_samples_are_listed(made):
     progress = progress_of(made.propeller)
     before = gauges_read(progress)
     gauge = factories.CalibrationFactory().gauge
-    load = progress.makeup.loads[0]
+    load = progress.provenance.loads[0]
     PressSample.objects.create(
         load=load,
         at=load.on_at + dt.timedelta(minutes=7),

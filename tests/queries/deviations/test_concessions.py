@@ -3,7 +3,7 @@
 import pytest
 
 from records.queries.deviations import concessions
-from records.queries.provenance.makeup import makeup_of
+from records.queries.provenance.loading import provenance_of
 from tests import factories
 
 pytestmark = pytest.mark.django_db
@@ -24,7 +24,7 @@ def decided(kind="use_as_is", state="closed", **about):
 
 
 def accepted_on(blank, readings):
-    named = concessions.named_subjects(makeup_of(blank).keys(), readings)
+    named = concessions.named_subjects(provenance_of(blank).keys(), readings)
     return concessions.accepted_subjects(named)
 
 

@@ -3,7 +3,7 @@
 import pytest
 
 from records.models import BoardCheck, CouponTest, LotCheck, PressSample
-from records.queries.provenance.makeup import makeup_of
+from records.queries.provenance.loading import provenance_of
 from records.queries.signoffs.evidence import evidence_of
 from tests import factories
 
@@ -17,7 +17,7 @@ def blank(db):
 
 def facts(blank, kind, subject=None):
     stage = factories.StageFactory(evidence=kind)
-    return evidence_of(makeup_of(blank)).facts(stage, subject or blank)
+    return evidence_of(provenance_of(blank)).facts(stage, subject or blank)
 
 
 def kept(model, **fields):
@@ -96,6 +96,6 @@ def test_checks_are_those_of_the_lot_and_the_board(blank):
 
 def test_who_wrote_the_evidence_had_a_hand_in_it(blank):
     stage = factories.StageFactory(evidence="joints")
-    rows = evidence_of(makeup_of(blank)).rows(stage, blank)
+    rows = evidence_of(provenance_of(blank)).rows(stage, blank)
     assert set(blank.spreads.all()) <= set(rows)
-    assert evidence_of(makeup_of(blank)).rows(factories.StageFactory(), blank) == []
+    assert evidence_of(provenance_of(blank)).rows(factories.StageFactory(), blank) == []

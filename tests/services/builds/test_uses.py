@@ -26,14 +26,14 @@ def propeller(shop):
 def test_repair_lot_is_traced_both_ways(act, propeller):
     lot = factories.LotFactory()
     use = used(act, propeller, lot)
-    assert where_from(propeller).uses == [use]
+    assert where_from(propeller).made.uses == [use]
     assert [d.serial for d in where_to("lot", lot.pk).propellers] == ["2019-004"]
 
 
 def test_mix_used_for_a_repair_leads_to_its_glue_lots(act, propeller):
     mix = factories.MixFactory()
     used(act, propeller, mix)
-    assert where_from(propeller).glue_lots == [mix.resin_lot, mix.hardener_lot]
+    assert where_from(propeller).made.glue_lots == [mix.resin_lot, mix.hardener_lot]
     (result,) = where_to("lot", mix.hardener_lot.pk).propellers
     assert result.serial == "2019-004"
 
