@@ -168,9 +168,37 @@ class Characteristic(Record):
         RANGE_OF_BLADES = "range_of_blades", "difference between blades"
         RANGE_OF_POINTS = "range_of_points", "difference between points"
 
+    class Purpose(models.TextChoices):
+        """What a paper, a rule or a chart uses a reading for, whatever it is called."""
+
+        NONE = "", "nothing else than its stage"
+        MARKING = "marking", "what is marked on the propeller"
+        MASS = "mass", "finished mass"
+        LENGTH = "length", "length of a blade"
+        LENGTH_DIFFERENCE = "length_difference", "difference of the blades' lengths"
+        HUB_THICKNESS = "hub_thickness", "hub thickness, as bored"
+        HUB_PARALLELISM = "hub_parallelism", "hub faces out of parallel"
+        BORE = "bore", "centre bore"
+        BOLT_HOLE = "bolt_hole", "bolt hole, the widest"
+        BOLT_CIRCLE = "bolt_circle", "bolt circle off the bore"
+        TIP = "tip", "tip against the pointer"
+        TRACK = "track", "track"
+        BALANCE_LEVEL = "balance_level", "balance with the blades level"
+        BALANCE_UPRIGHT = "balance_upright", "balance with the blades upright"
+        BALANCE_WEIGHT = "balance_weight", "balance weight or material fitted"
+        MOISTURE = "moisture", "moisture at dispatch"
+        HUB_AT_DISPATCH = "hub_at_dispatch", "hub thickness at dispatch"
+        HUMIDITY = "humidity", "humidity of the room at the last look"
+        TEMPERATURE = "temperature", "temperature of the room at the last look"
+        WOOD_FAILURE = "wood_failure", "wood failure of a coupon"
+        SHEAR_STRENGTH = "shear_strength", "shear strength of a coupon"
+
     stage = models.ForeignKey(Stage, models.PROTECT, related_name="characteristics")
     order = models.PositiveSmallIntegerField(default=0)
     code = models.SlugField(max_length=40)
+    purpose = models.CharField(
+        "serves as", max_length=20, choices=Purpose, default=Purpose.NONE, blank=True
+    )
     name = models.CharField(max_length=80)
     on = models.CharField(
         "read on", max_length=10, choices=[(k, k) for k in MATERIAL_KINDS]
@@ -217,6 +245,12 @@ class Characteristic(Record):
                 fields=["stage", "code"],
                 name="characteristic_code_once_in_a_stage",
                 violation_error_message="Two readings of this stage share a code.",
+            ),
+            models.UniqueConstraint(
+                fields=["stage", "purpose"],
+                condition=~Q(purpose=""),
+                name="purpose_once_in_a_stage",
+                violation_error_message="Two readings of this stage serve as the same.",
             ),
             models.CheckConstraint(
                 condition=~Q(kind="measured") | ~Q(unit=""),

@@ -21,8 +21,8 @@ from records.models import (
 from records.queries.routes.revisions import in_force, newest_in_use
 from records.spelling.limits import source_of
 
-WOOD_FAILURE = "coupon-wood-failure"
-STRENGTH = "coupon-strength"
+WOOD_FAILURE = Characteristic.Purpose.WOOD_FAILURE
+STRENGTH = Characteristic.Purpose.SHEAR_STRENGTH
 Verdict = CouponTest.Verdict
 
 
@@ -90,11 +90,11 @@ def limits_for(mix: Mix, moment: dt.datetime) -> CouponLimits:
     if not plans:
         plans = {(route.pk, 0) for route in newest_in_use()}
     characteristics = Characteristic.objects.filter(
-        code__in=(WOOD_FAILURE, STRENGTH), stage__revision__in={r for r, _ in plans}
+        purpose__in=(WOOD_FAILURE, STRENGTH), stage__revision__in={r for r, _ in plans}
     ).select_related("stage")
     limits = _limits(list(characteristics), {design for _, design in plans})
     in_force_here = [
-        (characteristic.code, limit)
+        (characteristic.purpose, limit)
         for characteristic in characteristics
         for route, design in plans
         if characteristic.stage.revision_id == route
@@ -134,11 +134,11 @@ def _in_force(
 
 
 def _strictest(
-    limits: Iterable[tuple[str, Limit]], code: str, unit: str
+    limits: Iterable[tuple[str, Limit]], purpose: str, unit: str
 ) -> Limit | None:
-    of_code = [limit for name, limit in limits if name == code]
-    key = {x.pk: convert(_low(x), x.unit, unit) for x in of_code}
-    return max(of_code, key=lambda x: key[x.pk], default=None)
+    same = [limit for name, limit in limits if name == purpose]
+    key = {x.pk: convert(_low(x), x.unit, unit) for x in same}
+    return max(same, key=lambda x: key[x.pk], default=None)
 
 
 def _low(limit: Limit) -> Decimal:

@@ -14,6 +14,26 @@ from records.rules.finding import Finding
 
 Kind = Characteristic.Kind
 Per = Characteristic.Per
+Purpose = Characteristic.Purpose
+MEASURES = {
+    **dict.fromkeys((Purpose.MASS,), "mass"),
+    **dict.fromkeys(
+        (
+            *(Purpose.LENGTH, Purpose.LENGTH_DIFFERENCE, Purpose.HUB_THICKNESS),
+            *(Purpose.HUB_PARALLELISM, Purpose.BORE, Purpose.BOLT_HOLE),
+            *(Purpose.BOLT_CIRCLE, Purpose.TIP, Purpose.TRACK),
+            Purpose.HUB_AT_DISPATCH,
+        ),
+        "length",
+    ),
+    **dict.fromkeys((Purpose.BALANCE_LEVEL, Purpose.BALANCE_UPRIGHT), "unbalance"),
+    **dict.fromkeys(
+        (Purpose.MOISTURE, Purpose.HUMIDITY, Purpose.WOOD_FAILURE), "ratio"
+    ),
+    Purpose.TEMPERATURE: "temperature",
+    Purpose.SHEAR_STRENGTH: "pressure",
+}
+"""The quantity that serves a purpose; one that is not here serves in words too."""
 NOMINAL_UNIT = {"angle": "angle", "chord": "length", "thickness": "length"}
 
 
@@ -90,6 +110,9 @@ def _stage(stage: dict[str, Any]) -> Iterator[str]:
     by_code = {c.get("code"): c for c in characteristics}
     if len(by_code) < len(characteristics):
         yield "two of its readings have the same code."
+    purposes = [p for c in characteristics if (p := c.get("purpose"))]
+    for purpose in dict.fromkeys(p for p in purposes if purposes.count(p) > 1):
+        yield f"two of its readings serve as {Purpose(purpose).label}."
     for one in characteristics:
         name = one.get("name") or one.get("code") or "a reading without a name"
         for sentence in _characteristic(one, stage["scope"], by_code):
@@ -119,6 +142,7 @@ def _measured(one: dict[str, Any], by_code: dict[Any, dict[str, Any]]) -> Iterat
     low, high = one.get("plausible_low"), one.get("plausible_high")
     if low is not None and high is not None and low >= high:
         yield "the least that is taken is not under the most."
+    yield from _serves(one, quantity)
     nominal = NOMINAL_UNIT.get(one.get("nominal") or "")
     if nominal and (nominal != quantity or one.get("per") != Per.STATION):
         yield f"from the drawing it is read by station, in a unit of {nominal}."
@@ -131,6 +155,13 @@ def _measured(one: dict[str, Any], by_code: dict[Any, dict[str, Any]]) -> Iterat
             yield finding.sentence
         if not limit.get("source"):
             yield "say where its limit comes from."
+
+
+def _serves(one: dict[str, Any], quantity: str) -> Iterator[str]:
+    purpose = Purpose(one.get("purpose") or "")
+    serves = MEASURES.get(purpose, quantity)
+    if serves != quantity:
+        yield f"what serves as {purpose.label} is a {serves}."
 
 
 def _range(

@@ -12,10 +12,10 @@ from tests.models.test_coupons import broken
 pytestmark = pytest.mark.django_db
 
 
-def characteristic(route, code, unit, **limit):
+def characteristic(route, purpose, unit, **limit):
     stage = factories.StageFactory(revision=route, scope="blank")
     characteristic = factories.CharacteristicFactory(
-        stage=stage, code=code, on="coupon", unit=unit
+        stage=stage, purpose=purpose, on="coupon", unit=unit
     )
     return factories.LimitFactory(
         characteristic=characteristic, unit=unit, **({"high": None} | limit)

@@ -7,6 +7,8 @@ import pytest
 from records.models import Characteristic, Limit
 from records.queries.routes.plans import default_plan
 from records.rules.routes import (
+    MEASURES,
+    Purpose,
     limit_is_sound,
     plan_is_sound,
     same_as_in_force,
@@ -53,6 +55,7 @@ def test_a_stage_is_named_and_signed_on_something(stage, part):
 @pytest.mark.parametrize(
     ("asked", "part"),
     [
+        ({"purpose": "mass"}, "what serves as finished mass is a mass"),
         ({"code": ""}, "needs a code and a name"),
         ({"on": "lot"}, "it is read on a propeller"),
         ({"unit": "ell"}, "in which unit"),
@@ -133,3 +136,16 @@ def test_a_limit_that_changes_nothing_is_none():
     assert same_as_in_force(before, limit("1.50"))
     assert same_as_in_force(before, limit(unit="in")) == []
     assert same_as_in_force(None, limit()) == []
+
+
+def test_two_readings_of_a_stage_serve_no_purpose_together():
+    stages = plan({"purpose": "track"})
+    stages[0]["characteristics"].append(
+        {"code": "b", "name": "B", "on": "propeller", "unit": "mm", "purpose": "track"}
+    )
+    assert any("two of its readings serve as track" in s for s in sentences(stages))
+
+
+def test_every_purpose_that_is_a_quantity_says_which():
+    words = {"", "marking", "balance_weight"}
+    assert {p.value for p in MEASURES} == set(Purpose.values) - words

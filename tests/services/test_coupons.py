@@ -27,11 +27,11 @@ def coupon(mix):
     return factories.CouponFactory(mix=mix)
 
 
-def route_limit(blank, code, low, unit, **kwargs):
+def route_limit(blank, purpose, low, unit, **kwargs):
     """Write a limit of a coupon into the route of a blank."""
     stage = factories.StageFactory(revision=blank.route, scope="blank")
     characteristic = factories.CharacteristicFactory(
-        stage=stage, code=code, on="coupon", unit=unit
+        stage=stage, purpose=purpose, on="coupon", unit=unit
     )
     return factories.LimitFactory(
         characteristic=characteristic, low=low, high=None, unit=unit, **kwargs

@@ -45,6 +45,7 @@ def measured(facts: Fact) -> Section:
                 Cell("25", "Moisture and room", _room(seen, spell), share=4),
                 Cell("26", "Length; chord and thickness", _shape(seen), share=6),
             ],
+            [Cell("", "Further readings", table=_further(seen))],
             [Cell("27", "Coupons of the glue", table=_coupons(facts))],
             [Cell("28", "Instruments, and their calibration", table=_gauges(facts))],
         ],
@@ -105,6 +106,23 @@ def _figures(readings: Sequence[Fact]) -> Table:
     rows = [[r["name"], figure(r), limit(r), verdict(r), _strip([r])] for r in readings]
     head = ["", "Figure", "Limit", "Verdict", ""]
     return Table(head, rows or [[OPEN] * 5], shares=[5, 6, 7, 3, 4])
+
+
+def _further(seen: Fact) -> Table:
+    rows = [
+        [
+            r["stage"],
+            joined(
+                [r["name"], f"blade {r['blade']}" if r["blade"] else "", r["point"]]
+            ),
+            figure(r),
+            limit(r) if r["least"] or r["most"] else OPEN,
+            verdict(r),
+        ]
+        for r in seen["further"]
+    ]
+    head = ["Stage", "", "Figure", "Limit", "Verdict"]
+    return Table(head, rows or [[OPEN] * 5], shares=[3, 5, 5, 5, 2])
 
 
 def _room(seen: Fact, spell: Speller) -> list[str]:

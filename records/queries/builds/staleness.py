@@ -3,9 +3,9 @@
 import datetime as dt
 from collections.abc import Collection, Iterable
 from dataclasses import dataclass
-from typing import Final
 
 from records.models import (
+    Characteristic,
     Designation,
     Disposition,
     MaterialChange,
@@ -16,8 +16,6 @@ from records.models.subjects import ANY_KINDS
 from records.queries.provenance.made_of import Key, Provenance
 
 Moment = tuple[dt.datetime, dt.datetime]
-MARKING: Final = "marked"
-"""The code of what is marked on a propeller: true of one design only."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -97,7 +95,7 @@ def why_stale(
 
 
 def _made_another(reading: Reading, designations: Iterable[Designation]) -> str:
-    if reading.characteristic.code != MARKING:
+    if reading.characteristic.purpose != Characteristic.Purpose.MARKING:
         return ""
     for made in designations:
         if _moment(reading) < _moment(made):

@@ -29,18 +29,11 @@ from records.queries.conformity.checks import (
 )
 from records.queries.conformity.design import design_facts, mounting_facts
 from records.queries.conformity.measurements import (
-    CORRECTION,
+    BALANCE,
     HUB,
-    HUB_THICKNESS,
-    HUMIDITY,
     LENGTH,
-    MARKED,
-    MASS,
-    MOISTURE,
-    TEMPERATURE,
-    TIP,
-    TRACK,
     Measurements,
+    Purpose,
     measurements_of,
     moment,
     reading_fact,
@@ -84,12 +77,16 @@ def conformity_facts(propeller: Propeller, issue: Issue) -> dict[str, Any]:
         "stamp_photo": _stamp(issue.stamp),
         "construction": {
             **construction_facts(progress.provenance),
-            "balance_weights": [r.entered for r in measured.all_of(CORRECTION)],
+            "balance_weights": [
+                r.entered for r in measured.all_of(Purpose.BALANCE_WEIGHT)
+            ],
         },
         "mounting": {
             **mounting_facts(whole.revision),
-            "read": _readings(measured, measured.at_stage("hub", HUB)),
-            "hub_thickness_read": _readings(measured, measured.latest(HUB_THICKNESS)),
+            "read": _readings(measured, measured.latest(*HUB)),
+            "hub_thickness_read": _readings(
+                measured, measured.latest(Purpose.HUB_AT_DISPATCH)
+            ),
         },
         "measured": _measured(measured),
         "coupons": coupon_facts(progress),
@@ -138,8 +135,8 @@ def _propeller(
         else None,
         "completed_at": moment(made.happened_at if made else None),
         "released_at": moment(release.happened_at if release else None),
-        "marked_as": [r.entered for r in measured.latest(MARKED)],
-        "mass": _readings(measured, measured.latest(MASS)),
+        "marked_as": [r.entered for r in measured.latest(Purpose.MARKING)],
+        "mass": _readings(measured, measured.latest(Purpose.MASS)),
         "designated": [
             {
                 "before": f"{d.before.design.model} {d.before}",
@@ -159,13 +156,14 @@ def _measured(measured: Measurements) -> dict[str, Any]:
         "angle_difference": measured.compared(angle),
         "chord": measured.nominal("chord"),
         "thickness": measured.nominal("thickness"),
-        "track": measured.latest(TRACK),
-        "tip": measured.latest(TIP),
-        "unbalance": measured.unbalance(),
-        "moisture": measured.latest(MOISTURE),
-        "humidity": measured.latest(HUMIDITY),
-        "temperature": measured.latest(TEMPERATURE),
-        "length": measured.latest(LENGTH),
+        "track": measured.latest(Purpose.TRACK),
+        "tip": measured.latest(Purpose.TIP),
+        "unbalance": measured.latest(*BALANCE),
+        "moisture": measured.latest(Purpose.MOISTURE),
+        "humidity": measured.latest(Purpose.HUMIDITY),
+        "temperature": measured.latest(Purpose.TEMPERATURE),
+        "length": measured.latest(*LENGTH),
+        "further": measured.further(),
     }
     return {name: _readings(measured, those) for name, those in chosen.items()}
 

@@ -1,29 +1,21 @@
 """The readings that count for a finished propeller, as plain facts digit for digit."""
 
 import datetime as dt
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 from decimal import Decimal
 from typing import Any
 
-from records.engineering.units import dimension
 from records.models import Characteristic, Reading, Stage
 from records.queries.builds.progress import Progress, StageState
 
-# The codes of the default route; a shop that renames them files the figure under
-# "further readings" instead.
-TRACK = ("track",)
-TIP = ("tip",)
-MOISTURE = ("moisture",)
-HUMIDITY = ("room-humidity",)
-TEMPERATURE = ("room-temperature",)
-LENGTH = ("length", "length-difference")
-MASS = ("mass",)
-HUB_THICKNESS = ("hub-thickness",)
-CORRECTION = ("correction",)
-MARKED = ("marked",)
-HUB = ("thickness", "parallelism", "bore", "bolt-hole", "bolt-circle")
-UNBALANCE = "unbalance"
+Nominal, Purpose = Characteristic.Nominal, Characteristic.Purpose
+HUB = (
+    *(Purpose.HUB_THICKNESS, Purpose.HUB_PARALLELISM, Purpose.BORE),
+    *(Purpose.BOLT_HOLE, Purpose.BOLT_CIRCLE),
+)
+BALANCE = (Purpose.BALANCE_LEVEL, Purpose.BALANCE_UPRIGHT)
+LENGTH = (Purpose.LENGTH, Purpose.LENGTH_DIFFERENCE)
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,25 +24,34 @@ class Measurements:
 
     states: list[StageState]
 
-    def latest(self, codes: tuple[str, ...]) -> list[Reading]:
-        """Give the readings of some codes from the last stage that has any."""
-        return self._last(lambda characteristic: characteristic.code in codes)
+    def latest(self, *purposes: str) -> list[Reading]:
+        """Give the readings that serve a purpose, from the last stage that has any."""
+        return self._last(lambda characteristic: characteristic.purpose in purposes)
 
-    def all_of(self, codes: tuple[str, ...]) -> list[Reading]:
-        """Give the readings of some codes from every stage, in the route's order."""
-        return [r for r in self.current() if r.characteristic.code in codes]
-
-    def at_stage(self, code: str, codes: tuple[str, ...]) -> list[Reading]:
-        """Give the readings of some codes from one stage."""
-        return [r for r in self.all_of(codes) if r.characteristic.stage.code == code]
+    def all_of(self, *purposes: str) -> list[Reading]:
+        """Give the readings that serve a purpose from every stage, in their order."""
+        return [r for r in self.current() if r.characteristic.purpose in purposes]
 
     def nominal(self, nominal: str) -> list[Reading]:
         """Give the readings held against the station table, at its last stage."""
         return self._last(lambda characteristic: characteristic.nominal == nominal)
 
-    def unbalance(self) -> list[Reading]:
-        """Give the residual unbalance, as read at the last stage that reads it."""
-        return self._last(_is_unbalance)
+    def further(self) -> list[Reading]:
+        """Give every other reading: it serves no purpose and is of no station table.
+
+        Differences of station readings belong to those.
+        """
+        stations = [
+            r for nominal in Nominal.values if nominal for r in self.nominal(nominal)
+        ]
+        apart = {r.pk for r in self.compared(stations)}
+        return [
+            r
+            for r in self.current()
+            if not r.characteristic.purpose
+            and not r.characteristic.nominal
+            and r.pk not in apart
+        ]
 
     def compared(self, readings: Iterable[Reading]) -> list[Reading]:
         """Give the differences computed from some readings."""
@@ -71,7 +72,7 @@ class Measurements:
         """Name the readings that a closed deviation accepts."""
         return {pk for state in self.states for pk in state.accepted}
 
-    def _last(self, wanted: Any) -> list[Reading]:
+    def _last(self, wanted: Callable[[Characteristic], bool]) -> list[Reading]:
         for state in reversed(self.states):
             readings = [r for r in state.current if wanted(r.characteristic)]
             if readings:
@@ -127,7 +128,3 @@ def moment(at: dt.datetime | None) -> str | None:
     if at is None:
         return None
     return at.astimezone(dt.UTC).isoformat(timespec="seconds").replace("+00:00", "Z")
-
-
-def _is_unbalance(characteristic: Characteristic) -> bool:
-    return bool(characteristic.unit) and dimension(characteristic.unit) == UNBALANCE

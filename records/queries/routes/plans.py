@@ -25,6 +25,7 @@ STAGE_FIELDS: Final = (
 CHARACTERISTIC_FIELDS: Final = (
     "code",
     "name",
+    "purpose",
     "on",
     "kind",
     "unit",

@@ -21,6 +21,7 @@ from records.rules.builds import propellers as builds
 from records.rules.finding import Finding, warning
 from records.rules.fitness import calibration_holds
 from records.rules.gates.evidence import coupons_have_passed
+from records.rules.gates.fields import empty_fields
 from records.rules.gates.stage import missing, next_to_log
 from records.rules.holds import hold_sentence
 from records.rules.readings.slots import Slot
@@ -60,6 +61,7 @@ def standing_reasons(propeller: Propeller, progress: Progress) -> list[Reason]:
     return [
         *_design(propeller, progress),
         *_stages(propeller, progress),
+        *(Reason(finding, propeller) for finding in empty_fields(progress)),
         *_coupons(progress),
         *_gauges(progress),
         *_holds(propeller),

@@ -83,6 +83,12 @@ class CharacteristicForm(ReasonForm):
         label="Code", max_length=40, help_text="Small letters and hyphens."
     )
     name = forms.CharField(label="Name", max_length=80)
+    purpose = forms.ChoiceField(
+        label="Serves as",
+        choices=Characteristic.Purpose,
+        required=False,
+        help_text="The field of the conformity record, or the rule, that uses it.",
+    )
     on = forms.ChoiceField(label="Read on a")
     kind = forms.ChoiceField(label="Answered by", choices=Characteristic.Kind)
     unit = forms.CharField(

@@ -162,7 +162,9 @@ def test_changes_are_those_of_the_propeller():
 
 
 def test_what_was_marked_before_it_was_made_another_design_is_stale(balance):
-    marked = factories.CharacteristicFactory(stage=balance.stage, code="marked")
+    marked = factories.CharacteristicFactory(
+        stage=balance.stage, code="stamp", purpose="marking"
+    )
     propeller = factories.PropellerFactory()
     other = factories.RevisionFactory(design__model="TA-9", number="B")
     DesignationFactory(
@@ -180,7 +182,7 @@ def test_what_was_marked_before_it_was_made_another_design_is_stale(balance):
 
 
 def test_what_was_marked_is_true_of_one_design_only():
-    characteristic = factories.CharacteristicFactory(code="marked")
+    characteristic = factories.CharacteristicFactory(code="stamp", purpose="marking")
     other = factories.CharacteristicFactory(code="bore")
     propeller = factories.PropellerFactory()
     after = factories.RevisionFactory()

@@ -86,3 +86,16 @@ def test_the_completion_is_the_last_stage_of_making(made):
 def facts_release(made):
     facts = conformity_facts(made.propeller, ISSUE)
     return facts["inspection"]["at"]
+
+
+def test_a_reading_that_the_shop_adds_reaches_the_paper(made):
+    stage = made.propeller.blank.route.stages.get(code="final-balance")
+    spinner = factories.CharacteristicFactory(
+        stage=stage, code="spinner", name="Spinner run-out", unit="mm"
+    )
+    factories.ReadingFactory(
+        propeller=made.propeller, characteristic=spinner, entered="0.40", unit="mm"
+    )
+    facts = conformity_facts(made.propeller, ISSUE)
+    [fact] = [f for f in facts["measured"]["further"] if f["name"] == spinner.name]
+    assert (fact["entered"], fact["stage"]) == ("0.40", stage.name)

@@ -7,8 +7,8 @@ import pytest
 
 from records.queries.builds.progress import progress_of
 from records.queries.conformity.measurements import (
-    MOISTURE,
-    TRACK,
+    BALANCE,
+    Purpose,
     measurements_of,
     moment,
     number,
@@ -26,7 +26,7 @@ def measured(made):
 
 
 def test_track_is_judged_and_spelled_digit_for_digit(measured):
-    (track,) = measured.latest(TRACK)
+    (track,) = measured.latest(Purpose.TRACK)
     fact = reading_fact(track)
     assert fact["name"] == "Track"
     assert fact["most"] == "1.5"
@@ -36,9 +36,9 @@ def test_track_is_judged_and_spelled_digit_for_digit(measured):
 
 
 def test_of_several_stages_the_last_one_counts(measured):
-    (moisture,) = measured.latest(MOISTURE)
+    (moisture,) = measured.latest(Purpose.MOISTURE)
     assert moisture.characteristic.stage.code == "final-balance"
-    stages = {r.characteristic.stage.code for r in measured.unbalance()}
+    stages = {r.characteristic.stage.code for r in measured.latest(*BALANCE)}
     assert stages == {"final-balance"}
 
 
@@ -49,8 +49,26 @@ def test_angles_have_their_differences(measured):
 
 
 def test_what_is_nowhere_is_an_empty_list(measured):
-    assert measured.latest(("no-such-code",)) == []
-    assert measured.at_stage("hub", ("no-such-code",)) == []
+    assert measured.latest("no-such-purpose") == []
+
+
+def test_further_readings_are_all_that_no_other_field_takes(measured):
+    further = measured.further()
+    assert {r.characteristic.code for r in further} >= {"coats", "surplus", "sealed"}
+    assert not [r for r in further if r.characteristic.purpose]
+    taken = {r.pk for r in further}
+    assert not taken & {r.pk for r in measured.nominal("angle")}
+    assert not taken & {r.pk for r in measured.compared(measured.nominal("angle"))}
+    assert not taken & {r.pk for r in measured.latest(Purpose.TRACK)}
+
+
+def test_codes_mean_nothing(measured):
+    before = [measured.latest(purpose) for purpose in Purpose.values if purpose]
+    for reading in measured.current():
+        reading.characteristic.code = f"x{reading.pk}"
+    after = [measured.latest(purpose) for purpose in Purpose.values if purpose]
+    assert before == after
+    assert sum(map(bool, after)) > 15
 
 
 @pytest.mark.parametrize(
