@@ -603,6 +603,17 @@ class OwnerFactory(RowFactory):
     name = Sequence("Owner {}".format)
 
 
+class CorrectionFactory(RowFactory):
+    class Meta:
+        model = m.Correction
+
+    number = 1
+    field = "expires_on"
+    before = "2027-01-01"
+    after = "2027-02-01"
+    reason = "misread on the tin"
+
+
 class TagFactory(RowFactory):
     class Meta:
         model = m.Tag

@@ -9,6 +9,7 @@ from records.models.builds import (
     StageEvent,
 )
 from records.models.conformity import ConformityRecord, Withdrawal
+from records.models.corrections import Correction
 from records.models.coupons import Coupon, CouponTest
 from records.models.designs import AllowedSpecies, Design, Revision, Station
 from records.models.deviations import (
@@ -22,13 +23,12 @@ from records.models.deviations import (
 )
 from records.models.files import Attachment, StoredFile
 from records.models.gauges import Calibration, Gauge, GaugeChange
+from records.models.glue_sheets import GlueSheet, GlueSheetPoint
 from records.models.gluing import JointSpread, Mix
 from records.models.holds import Hold, HoldRelease
 from records.models.ledger import LedgerEntry
 from records.models.limits import Limit
 from records.models.lots import (
-    GlueSheet,
-    GlueSheetPoint,
     Lot,
     LotCheck,
     Material,
@@ -68,6 +68,7 @@ __all__ = [
     "Calibration",
     "Characteristic",
     "ConformityRecord",
+    "Correction",
     "CorrectiveAction",
     "Coupon",
     "CouponTest",

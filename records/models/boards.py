@@ -6,7 +6,7 @@ from django.core.validators import MinValueValidator
 from django.db import models
 from django.db.models import Q
 
-from records.models.base import Record, Thing
+from records.models.base import Correctable, CorrectableRecord, Record, Thing
 from records.models.lots import Lot
 
 
@@ -18,8 +18,16 @@ class BoardQuerySet(models.QuerySet["Board"]):
         return self.select_related("lot__material", "lot__supplier", "written_by")
 
 
-class Board(Thing):
+class Board(Correctable, Thing):
     """One board of a timber lot."""
+
+    typed_fields: ClassVar[tuple[str, ...]] = (
+        "lot",
+        "length_mm",
+        "width_mm",
+        "thickness_mm",
+        "grade",
+    )
 
     class State(models.TextChoices):
         WAITING = "waiting", "waiting for inspection"
@@ -64,8 +72,14 @@ class Board(Thing):
         return self.number
 
 
-class BoardCheck(Record):
+class BoardCheck(CorrectableRecord):
     """The inspection of a board: rings, defects, and the decision."""
+
+    typed_fields: ClassVar[tuple[str, ...]] = (
+        "happened_at",
+        "rings",
+        "note",
+    )
 
     class Rings(models.TextChoices):
         QUARTER = "quarter", "quarter-sawn"
@@ -79,7 +93,7 @@ class BoardCheck(Record):
     accepted = models.BooleanField()
     note = models.TextField(blank=True)
 
-    class Meta:
+    class Meta(CorrectableRecord.Meta):
         ordering = ["board", "happened_at", "pk"]
 
     def __str__(self) -> str:
@@ -129,8 +143,16 @@ class LaminationQuerySet(models.QuerySet["Lamination"]):
         return self.select_related("board__lot__material", "blank", "written_by")
 
 
-class Lamination(Thing):
+class Lamination(Correctable, Thing):
     """A piece of one board: numbered, weighed, and laid in one blank at most."""
+
+    typed_fields: ClassVar[tuple[str, ...]] = (
+        "board",
+        "place",
+        "end_mark",
+        "mass_g",
+        "balance_point_mm",
+    )
 
     class State(models.TextChoices):
         GOOD = "good", "good"

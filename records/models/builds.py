@@ -4,7 +4,7 @@ from typing import ClassVar
 
 from django.db import models
 
-from records.models.base import Record, Thing
+from records.models.base import CorrectableRecord, Thing
 from records.models.designs import Revision
 from records.models.routes import RouteRevision, Stage
 
@@ -94,8 +94,13 @@ class Propeller(Thing):
         return self.serial
 
 
-class Designation(Record):
+class Designation(CorrectableRecord):
     """A propeller finished, or remade, to another revision than it had."""
+
+    typed_fields: ClassVar[tuple[str, ...]] = (
+        "happened_at",
+        "reason",
+    )
 
     propeller = models.ForeignKey(
         Propeller, models.PROTECT, related_name="designations"
@@ -105,15 +110,22 @@ class Designation(Record):
     happened_at = models.DateTimeField()
     reason = models.CharField(max_length=200)
 
-    class Meta:
+    class Meta(CorrectableRecord.Meta):
         ordering = ["propeller", "happened_at", "pk"]
 
     def __str__(self) -> str:
         return self.reason
 
 
-class MaterialChange(Record):
+class MaterialChange(CorrectableRecord):
     """Material removed or added outside the plan: earlier readings go stale."""
+
+    typed_fields: ClassVar[tuple[str, ...]] = (
+        "happened_at",
+        "what",
+        "place",
+        "reason",
+    )
 
     class What(models.TextChoices):
         REMOVED = "removed", "material removed"
@@ -127,15 +139,21 @@ class MaterialChange(Record):
     place = models.CharField("where", max_length=80)
     reason = models.CharField(max_length=200)
 
-    class Meta:
+    class Meta(CorrectableRecord.Meta):
         ordering = ["propeller", "happened_at", "pk"]
 
     def __str__(self) -> str:
         return f"{self.get_what_display()}: {self.place}"
 
 
-class StageEvent(Record):
+class StageEvent(CorrectableRecord):
     """Something that began, ended or was noted at a stage."""
+
+    typed_fields: ClassVar[tuple[str, ...]] = (
+        "happened_at",
+        "kind",
+        "note",
+    )
 
     class Kind(models.TextChoices):
         BEGAN = "began", "began"
@@ -153,15 +171,16 @@ class StageEvent(Record):
     happened_at = models.DateTimeField()
     note = models.CharField(max_length=200, blank=True)
 
-    class Meta:
+    class Meta(CorrectableRecord.Meta):
         ordering = ["happened_at", "pk"]
         constraints = [
+            *CorrectableRecord.Meta.constraints,
             models.CheckConstraint(
                 condition=models.Q(blank__isnull=True, propeller__isnull=False)
                 | models.Q(blank__isnull=False, propeller__isnull=True),
                 name="stage_event_has_one_subject",
                 violation_error_message="Name one blank or one propeller.",
-            )
+            ),
         ]
 
     def __str__(self) -> str:

@@ -1,9 +1,11 @@
 """Coupons: sample joints of a mix, broken to see whether the wood fails first."""
 
+from typing import ClassVar
+
 from django.core.validators import MaxValueValidator, MinValueValidator
 from django.db import models
 
-from records.models.base import Record, Thing
+from records.models.base import Correctable, CorrectableRecord, Thing
 from records.models.gluing import Mix
 
 POSITIVE = [MinValueValidator(0)]
@@ -17,8 +19,15 @@ class CouponQuerySet(models.QuerySet["Coupon"]):
         return self.select_related("mix__sheet__adhesive").prefetch_related("tests")
 
 
-class Coupon(Thing):
+class Coupon(Correctable, Thing):
     """A sample joint of one mix, of offcuts of the same wood."""
+
+    typed_fields: ClassVar[tuple[str, ...]] = (
+        "mix",
+        "wood",
+        "made_at",
+        "twin_place",
+    )
 
     number = models.CharField(max_length=40, unique=True)
     mix = models.ForeignKey(Mix, models.PROTECT, related_name="coupons")
@@ -35,8 +44,17 @@ class Coupon(Thing):
         return self.number
 
 
-class CouponTest(Record):
+class CouponTest(CorrectableRecord):
     """One test of a coupon at one age. A later test stands beside an earlier one."""
+
+    typed_fields: ClassVar[tuple[str, ...]] = (
+        "happened_at",
+        "method",
+        "load_n",
+        "area_mm2",
+        "wood_failure_pct",
+        "note",
+    )
 
     class Verdict(models.TextChoices):
         PASSED = "passed", "passed"
@@ -80,7 +98,7 @@ class CouponTest(Record):
     verdict = models.CharField(max_length=8, choices=Verdict)
     note = models.CharField(max_length=200, blank=True)
 
-    class Meta:
+    class Meta(CorrectableRecord.Meta):
         ordering = ["coupon", "happened_at", "pk"]
 
     def __str__(self) -> str:

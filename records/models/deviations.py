@@ -5,7 +5,7 @@ from typing import ClassVar
 from django.db import models
 from django.db.models import F, Q
 
-from records.models.base import Record, Thing
+from records.models.base import Correctable, CorrectableRecord, Record, Thing
 from records.models.files import Attachment
 from records.models.people import Person
 from records.models.readings import Reading
@@ -13,8 +13,15 @@ from records.models.routes import Stage
 from records.models.subjects import ANY_KINDS, AboutAny, exactly_one
 
 
-class Deviation(Thing):
+class Deviation(Correctable, Thing):
     """Something that is not as required, under a number that is never reused."""
+
+    typed_fields: ClassVar[tuple[str, ...]] = (
+        "title",
+        "required",
+        "found",
+        "happened_at",
+    )
 
     class State(models.TextChoices):
         OPEN = "open", "open"
@@ -199,8 +206,15 @@ class StageToRepeat(Record):
         return "stage to repeat"
 
 
-class CorrectiveAction(Thing):
+class CorrectiveAction(Correctable, Thing):
     """What is done so that it does not happen again, by whom, by when."""
+
+    typed_fields: ClassVar[tuple[str, ...]] = (
+        "what",
+        "owner",
+        "due_on",
+        "look_on",
+    )
 
     state_fields: ClassVar[tuple[str, ...]] = ("done_on",)
 
@@ -229,15 +243,21 @@ class CorrectiveAction(Thing):
         return self.what[:60]
 
 
-class EffectivenessCheck(Record):
+class EffectivenessCheck(CorrectableRecord):
     """A later look whether an action worked, with the evidence."""
+
+    typed_fields: ClassVar[tuple[str, ...]] = (
+        "happened_at",
+        "effective",
+        "evidence",
+    )
 
     action = models.ForeignKey(CorrectiveAction, models.PROTECT, related_name="checks")
     happened_at = models.DateTimeField()
     effective = models.BooleanField()
     evidence = models.TextField()
 
-    class Meta:
+    class Meta(CorrectableRecord.Meta):
         ordering = ["happened_at", "pk"]
 
     def __str__(self) -> str:

@@ -1,8 +1,10 @@
 """Files kept under the digest of their bytes, and what they are attached to."""
 
+from typing import ClassVar
+
 from django.db import models
 
-from records.models.base import Record
+from records.models.base import CorrectableRecord, Record
 from records.models.subjects import ANY_KINDS, AboutAny, exactly_one
 
 
@@ -21,8 +23,13 @@ class StoredFile(Record):
         return self.name
 
 
-class Attachment(AboutAny, Record):
+class Attachment(AboutAny, CorrectableRecord):
     """A photo or paper attached to one thing, perhaps taken with a reading on it."""
+
+    typed_fields: ClassVar[tuple[str, ...]] = (
+        "caption",
+        "happened_at",
+    )
 
     file = models.ForeignKey(StoredFile, models.PROTECT, related_name="attachments")
     caption = models.CharField(max_length=120)
@@ -35,12 +42,13 @@ class Attachment(AboutAny, Record):
         related_name="photos",
     )
 
-    class Meta:
+    class Meta(CorrectableRecord.Meta):
         ordering = ["happened_at", "pk"]
         constraints = [
+            *CorrectableRecord.Meta.constraints,
             models.CheckConstraint(
                 condition=exactly_one(ANY_KINDS), name="attachment_has_one_subject"
-            )
+            ),
         ]
 
     def __str__(self) -> str:

@@ -5,7 +5,11 @@ from typing import ClassVar
 from django.db import models
 from django.db.models import Q
 
-from records.models.base import Record, Thing
+from records.models.base import (
+    Correctable,
+    CorrectableRecord,
+    Thing,
+)
 
 
 class GaugeQuerySet(models.QuerySet["Gauge"]):
@@ -16,8 +20,16 @@ class GaugeQuerySet(models.QuerySet["Gauge"]):
         return self.filter(state=Gauge.State.IN_SERVICE)
 
 
-class Gauge(Thing):
+class Gauge(Correctable, Thing):
     """An instrument, template or fixture that a reading is taken with."""
+
+    typed_fields: ClassVar[tuple[str, ...]] = (
+        "name",
+        "maker_serial",
+        "range_low",
+        "range_high",
+        "resolution",
+    )
 
     class State(models.TextChoices):
         IN_SERVICE = "in_service", "in service"
@@ -62,8 +74,13 @@ class Gauge(Thing):
         return f"{self.number} {self.name}"
 
 
-class GaugeChange(Record):
+class GaugeChange(CorrectableRecord):
     """A gauge withdrawn from service or returned to it, or its interval changed."""
+
+    typed_fields: ClassVar[tuple[str, ...]] = (
+        "happened_at",
+        "reason",
+    )
 
     class Kind(models.TextChoices):
         WITHDRAWN = "withdrawn", "withdrawn"
@@ -75,23 +92,28 @@ class GaugeChange(Record):
     happened_at = models.DateTimeField()
     reason = models.CharField("why", max_length=200)
 
-    class Meta:
+    class Meta(CorrectableRecord.Meta):
         ordering = ["gauge", "happened_at", "pk"]
 
     def __str__(self) -> str:
         return f"{self.get_kind_display()}: {self.reason}"
 
 
-class CalibrationQuerySet(models.QuerySet["Calibration"]):
-    """Calibrations, by their day."""
-
-    def newest_first(self) -> "CalibrationQuerySet":
-        """Order by the day it was done, the one written last first on a day."""
-        return self.order_by("-done_on", "-pk")
-
-
-class Calibration(Record):
+class Calibration(CorrectableRecord):
     """A calibration of a gauge: as found, as left, by what, until when."""
+
+    typed_fields: ClassVar[tuple[str, ...]] = (
+        "done_on",
+        "as_found_error",
+        "as_left_error",
+        "permissible_error",
+        "unit",
+        "expanded_uncertainty",
+        "coverage_factor",
+        "certificate",
+        "standard",
+        "next_due_on",
+    )
 
     gauge = models.ForeignKey(Gauge, models.PROTECT, related_name="calibrations")
     done_on = models.DateField("done on")
@@ -115,11 +137,10 @@ class Calibration(Record):
     )
     next_due_on = models.DateField("due again on")
 
-    objects = CalibrationQuerySet.as_manager()
-
-    class Meta:
+    class Meta(CorrectableRecord.Meta):
         ordering = ["gauge", "-done_on", "-pk"]
         constraints = [
+            *CorrectableRecord.Meta.constraints,
             models.CheckConstraint(
                 condition=Q(next_due_on__gt=models.F("done_on")),
                 name="calibration_due_after_it_was_done",

@@ -1,12 +1,15 @@
 """Mixes of glue, and the joints each was spread on."""
 
+from typing import ClassVar
+
 from django.core.validators import MinValueValidator
 from django.db import models
 from django.db.models import F, Q
 
-from records.models.base import Record
+from records.models.base import Correctable, Record
 from records.models.builds import Blank
-from records.models.lots import GlueSheet, Lot
+from records.models.glue_sheets import GlueSheet
+from records.models.lots import Lot
 
 POSITIVE = [MinValueValidator(0)]
 
@@ -25,8 +28,25 @@ class MixQuerySet(models.QuerySet["Mix"]):
         )
 
 
-class Mix(Record):
+class Mix(Correctable, Record):
     """One batch of glue, weighed and stirred at one time."""
+
+    typed_fields: ClassVar[tuple[str, ...]] = (
+        "sheet",
+        "resin_lot",
+        "hardener_lot",
+        "resin_g",
+        "hardener_g",
+        "mixed_at",
+        "stirred_min",
+        "temperature_c",
+        "humidity_pct",
+    )
+    derived_fields: ClassVar[tuple[str, ...]] = (
+        "parts",
+        "working_life_min",
+        "flags",
+    )
 
     number = models.CharField(max_length=40, unique=True)
     sheet = models.ForeignKey(GlueSheet, models.PROTECT, related_name="mixes")

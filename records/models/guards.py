@@ -11,7 +11,7 @@ from django.apps import apps
 from django.db import connections
 from django.db.backends.base.base import BaseDatabaseWrapper
 
-from records.models.base import Row
+from records.models.base import Correctable, Row
 
 MESSAGE = "the book is append-only"
 
@@ -25,9 +25,21 @@ def guarded_models() -> list[type[Row]]:
 
 def fixed_columns(model: type[Row]) -> list[str]:
     """Name the columns that no update may change."""
-    state = set(getattr(model, "state_fields", ()))
+    free = {*getattr(model, "state_fields", ()), *_corrected_fields(model)}
     fields = model._meta.concrete_fields
-    return [str(f.column) for f in fields if f.name not in state]
+    return [str(f.column) for f in fields if f.name not in free]
+
+
+def corrected_columns(model: type[Row]) -> list[str]:
+    """Name the columns that change only together with a correction beside the row."""
+    only = set(_corrected_fields(model)) - set(getattr(model, "state_fields", ()))
+    return [str(f.column) for f in model._meta.concrete_fields if f.name in only]
+
+
+def _corrected_fields(model: type[Row]) -> tuple[str, ...]:
+    if not issubclass(model, Correctable):
+        return ()
+    return (*model.typed_fields, *model.derived_fields, "corrections")
 
 
 def install_guards(using: str = "default", **_: Any) -> None:
@@ -59,10 +71,11 @@ def missing_guards(using: str = "default") -> list[str]:
     return [n for m in guarded_models() for n in guard_names(m) if n not in standing]
 
 
-def guard_names(model: type[Row]) -> tuple[str, str]:
-    """Name the two triggers of a table: no update, no delete."""
+def guard_names(model: type[Row]) -> tuple[str, ...]:
+    """Name the triggers of a table: no update, no delete, no change uncorrected."""
     table = model._meta.db_table
-    return f"{table}_keep_update", f"{table}_keep_delete"
+    names = (f"{table}_keep_update", f"{table}_keep_delete")
+    return (*names, f"{table}_keep_typed") if corrected_columns(model) else names
 
 
 def _statements(connection: BaseDatabaseWrapper) -> Iterator[str]:
@@ -76,14 +89,18 @@ def _statements(connection: BaseDatabaseWrapper) -> Iterator[str]:
         )
     for model in guarded_models():
         table = model._meta.db_table
-        update, delete = guard_names(model)
-        yield _drop(connection, update, table)
-        yield _drop(connection, delete, table)
+        update, delete, *typed = guard_names(model)
+        for name in (update, delete, *typed):
+            yield _drop(connection, name, table)
         create = _create_on_sqlite if sqlite else _create_on_postgresql
         differs = "IS NOT" if sqlite else "IS DISTINCT FROM"
         changed = _changed(fixed_columns(model), differs)
         yield from create(table, update, "UPDATE", changed)
         yield from create(table, delete, "DELETE", "")
+        for name in typed:
+            changed = _changed(corrected_columns(model), differs)
+            allow = _allow_on_sqlite if sqlite else _allow_on_postgresql
+            yield from allow(table, name, changed, correction_column(model))
 
 
 def _changed(columns: Iterable[str], differs: str) -> str:
@@ -102,6 +119,47 @@ def _create_on_postgresql(table: str, name: str, verb: str, when: str) -> Iterat
     yield (
         f"CREATE TRIGGER {name} BEFORE {verb} ON {table} FOR EACH ROW {when} "
         "EXECUTE FUNCTION keep_the_book()"
+    )
+    yield f"ALTER TABLE {table} ENABLE ALWAYS TRIGGER {name}"
+
+
+def correction_column(model: type[Row]) -> str:
+    """Name the column of a correction that points to a model's rows."""
+    corrections = apps.get_model("records", "Correction")
+    for field in corrections._meta.concrete_fields:
+        if field.related_model is model:
+            return str(field.column)
+    raise LookupError(f"no correction points to {model.__name__}")
+
+
+def _beside(column: str) -> str:
+    """Build the condition that the next correction of a row stands beside it."""
+    return (
+        "NEW.corrections = OLD.corrections + 1 AND EXISTS (SELECT 1 FROM "
+        f'records_correction WHERE "{column}" = NEW.id AND number = NEW.corrections)'
+    )
+
+
+def _allow_on_sqlite(table: str, name: str, when: str, column: str) -> Iterator[str]:
+    yield (
+        f"CREATE TRIGGER {name} BEFORE UPDATE ON {table} FOR EACH ROW {when} "
+        f"BEGIN SELECT RAISE(ABORT, '{MESSAGE}: {table}') "
+        f"WHERE NOT ({_beside(column)}); END"
+    )
+
+
+def _allow_on_postgresql(
+    table: str, name: str, when: str, column: str
+) -> Iterator[str]:
+    yield (
+        f"CREATE OR REPLACE FUNCTION {name}() RETURNS trigger AS $$ BEGIN "
+        f"IF NOT ({_beside(column)}) THEN RAISE EXCEPTION '{MESSAGE}: %', "
+        "TG_TABLE_NAME USING ERRCODE = 'integrity_constraint_violation'; END IF; "
+        "RETURN NEW; END $$ LANGUAGE plpgsql"
+    )
+    yield (
+        f"CREATE TRIGGER {name} BEFORE UPDATE ON {table} FOR EACH ROW {when} "
+        f"EXECUTE FUNCTION {name}()"
     )
     yield f"ALTER TABLE {table} ENABLE ALWAYS TRIGGER {name}"
 

@@ -2,13 +2,9 @@
 
 from typing import ClassVar
 
-from django.core.validators import MinValueValidator
 from django.db import models
-from django.db.models import Q
 
-from records.models.base import Record, Thing
-
-NOT_NEGATIVE = [MinValueValidator(0, "This can't be less than 0.")]
+from records.models.base import Correctable, CorrectableRecord, Thing
 
 
 class SupplierQuerySet(models.QuerySet["Supplier"]):
@@ -19,8 +15,10 @@ class SupplierQuerySet(models.QuerySet["Supplier"]):
         return self.filter(in_use=True)
 
 
-class Supplier(Thing):
+class Supplier(Correctable, Thing):
     """Somebody the shop buys from."""
+
+    typed_fields: ClassVar[tuple[str, ...]] = ("name",)
 
     state_fields: ClassVar[tuple[str, ...]] = ("address", "contact", "note", "in_use")
 
@@ -51,8 +49,14 @@ class MaterialQuerySet(models.QuerySet["Material"]):
         return self.filter(in_use=True)
 
 
-class Material(Thing):
+class Material(Correctable, Thing):
     """A kind of timber, adhesive, hardener, finish, edge or fastener."""
+
+    typed_fields: ClassVar[tuple[str, ...]] = (
+        "name",
+        "family",
+        "hardwood",
+    )
 
     class Kind(models.TextChoices):
         TIMBER = "timber", "Timber"
@@ -90,128 +94,6 @@ class Material(Thing):
         return self.name
 
 
-class GlueSheetQuerySet(models.QuerySet["GlueSheet"]):
-    """Glue sheets."""
-
-    def with_related(self) -> "GlueSheetQuerySet":
-        """Bring adhesive, hardener and writer in the same query."""
-        return self.select_related("adhesive", "hardener", "written_by")
-
-
-class GlueSheet(Record):
-    """The maker's table for one glue, one revision, as the shop copied it."""
-
-    adhesive = models.ForeignKey(
-        Material,
-        models.PROTECT,
-        related_name="glue_sheets",
-        limit_choices_to={"kind": "adhesive"},
-    )
-    hardener = models.ForeignKey(
-        Material,
-        models.PROTECT,
-        null=True,
-        blank=True,
-        related_name="+",
-        limit_choices_to={"kind": "hardener"},
-    )
-    revision = models.PositiveSmallIntegerField()
-    source = models.CharField("maker's document, edition and page", max_length=200)
-    parts_low = models.DecimalField(
-        "hardener to 100 parts of resin by mass, least",
-        max_digits=8,
-        decimal_places=3,
-        validators=NOT_NEGATIVE,
-    )
-    parts_high = models.DecimalField(
-        "hardener to 100 parts of resin by mass, most",
-        max_digits=8,
-        decimal_places=3,
-        validators=NOT_NEGATIVE,
-    )
-    spread_low_gm2 = models.DecimalField(
-        "spread a glue line, least [g/m2]",
-        max_digits=7,
-        decimal_places=1,
-        validators=NOT_NEGATIVE,
-    )
-    spread_high_gm2 = models.DecimalField(
-        "spread a glue line, most [g/m2]",
-        max_digits=7,
-        decimal_places=1,
-        validators=NOT_NEGATIVE,
-    )
-    pressure_low_pa = models.DecimalField(
-        "pressure at the glue line, least [Pa]",
-        max_digits=10,
-        decimal_places=0,
-        validators=NOT_NEGATIVE,
-    )
-    pressure_high_pa = models.DecimalField(
-        "pressure at the glue line, most [Pa]",
-        max_digits=10,
-        decimal_places=0,
-        validators=NOT_NEGATIVE,
-    )
-    shelf_life_days = models.PositiveIntegerField(
-        "shelf life, unopened [days]", null=True, blank=True
-    )
-
-    objects = GlueSheetQuerySet.as_manager()
-
-    class Meta:
-        ordering = ["adhesive", "-revision", "pk"]
-        constraints = [
-            models.UniqueConstraint(
-                fields=["adhesive", "revision"], name="glue_sheet_revision_once"
-            ),
-            models.CheckConstraint(
-                condition=Q(parts_low__lte=models.F("parts_high"))
-                & Q(spread_low_gm2__lte=models.F("spread_high_gm2"))
-                & Q(pressure_low_pa__lte=models.F("pressure_high_pa")),
-                name="glue_sheet_ranges_in_order",
-                violation_error_message="The least is more than the most.",
-            ),
-        ]
-
-    def __str__(self) -> str:
-        return f"{self.source}, sheet {self.revision}"
-
-
-class GlueSheetPoint(Record):
-    """One cell of the maker's table: a time at a temperature."""
-
-    class Quantity(models.TextChoices):
-        WORKING_LIFE = "working_life", "working life"
-        OPEN_MOST = "open_most", "longest open assembly time"
-        CLOSED_LEAST = "closed_least", "shortest closed assembly time"
-        CLOSED_MOST = "closed_most", "longest closed assembly time"
-        PRESS_TIME = "press_time", "least time under pressure"
-
-    sheet = models.ForeignKey(GlueSheet, models.PROTECT, related_name="points")
-    quantity = models.CharField(max_length=14, choices=Quantity)
-    temperature_c = models.DecimalField(max_digits=5, decimal_places=1)
-    minutes = models.DecimalField(max_digits=8, decimal_places=1)
-
-    class Meta:
-        ordering = ["sheet", "quantity", "temperature_c", "pk"]
-        constraints = [
-            models.UniqueConstraint(
-                fields=["sheet", "quantity", "temperature_c"],
-                name="one_time_at_a_temperature",
-                violation_error_message="A table gives one time at a temperature.",
-            ),
-            models.CheckConstraint(
-                condition=Q(minutes__gte=0),
-                name="glue_time_not_negative",
-                violation_error_message="A time can't be less than 0 minutes.",
-            ),
-        ]
-
-    def __str__(self) -> str:
-        return f"{self.get_quantity_display()} at {self.temperature_c} °C"
-
-
 class LotQuerySet(models.QuerySet["Lot"]):
     """Lots."""
 
@@ -220,8 +102,21 @@ class LotQuerySet(models.QuerySet["Lot"]):
         return self.select_related("material", "supplier", "written_by")
 
 
-class Lot(Thing):
+class Lot(Correctable, Thing):
     """A delivery of one material under one number."""
+
+    typed_fields: ClassVar[tuple[str, ...]] = (
+        "material",
+        "supplier",
+        "supplier_lot",
+        "received_on",
+        "expires_on",
+        "opened_on",
+        "quantity",
+        "storage",
+        "document",
+        "document_reference",
+    )
 
     class State(models.TextChoices):
         WAITING = "waiting", "waiting for its receiving check"
@@ -272,15 +167,20 @@ class Lot(Thing):
         return self.number
 
 
-class LotCheck(Record):
+class LotCheck(CorrectableRecord):
     """The receiving check of a lot: what was looked at, and the decision."""
+
+    typed_fields: ClassVar[tuple[str, ...]] = (
+        "happened_at",
+        "found",
+    )
 
     lot = models.ForeignKey(Lot, models.PROTECT, related_name="checks")
     happened_at = models.DateTimeField()
     accepted = models.BooleanField()
     found = models.TextField("what was looked at and found")
 
-    class Meta:
+    class Meta(CorrectableRecord.Meta):
         ordering = ["lot", "happened_at", "pk"]
 
     def __str__(self) -> str:

@@ -6,7 +6,7 @@ from django.core.validators import MinValueValidator
 from django.db import models
 from django.db.models import F, Q
 
-from records.models.base import Record, Thing
+from records.models.base import Correctable, Record, Thing
 from records.models.builds import Blank
 
 POSITIVE = [MinValueValidator(0)]
@@ -20,8 +20,10 @@ def _given(*columns: str) -> Q:
     return condition
 
 
-class Press(Thing):
+class Press(Correctable, Thing):
     """A press: what turns its gauge's figure into force on the stack."""
+
+    typed_fields: ClassVar[tuple[str, ...]] = ("name",)
 
     class Kind(models.TextChoices):
         RAMS = "rams", "hydraulic rams"
@@ -91,8 +93,19 @@ class PressLoadQuerySet(models.QuerySet["PressLoad"]):
         return self.select_related("press", "written_by")
 
 
-class PressLoad(Thing):
+class PressLoad(Correctable, Thing):
     """One closing of a press, with one or more blanks in it."""
+
+    typed_fields: ClassVar[tuple[str, ...]] = (
+        "press",
+        "on_at",
+        "off_at",
+        "glued_area_mm2",
+    )
+    derived_fields: ClassVar[tuple[str, ...]] = (
+        "flags",
+        "opened_flags",
+    )
 
     state_fields: ClassVar[tuple[str, ...]] = ("off_at", "opened_flags")
 

@@ -5,12 +5,14 @@ from typing import ClassVar
 from django.core.validators import MinValueValidator
 from django.db import models
 
-from records.models.base import Record, Thing
+from records.models.base import Correctable, CorrectableRecord, Record, Thing
 from records.models.builds import Propeller
 
 
-class Owner(Thing):
+class Owner(Correctable, Thing):
     """Somebody who has, or had, one of the shop's propellers."""
+
+    typed_fields: ClassVar[tuple[str, ...]] = ("name",)
 
     state_fields: ClassVar[tuple[str, ...]] = ("address", "contact")
 
@@ -25,8 +27,15 @@ class Owner(Thing):
         return self.name
 
 
-class Ownership(Record):
+class Ownership(CorrectableRecord):
     """A propeller handed over to an owner."""
+
+    typed_fields: ClassVar[tuple[str, ...]] = (
+        "happened_at",
+        "owner",
+        "aircraft",
+        "carrier",
+    )
 
     propeller = models.ForeignKey(Propeller, models.PROTECT, related_name="ownerships")
     owner = models.ForeignKey(Owner, models.PROTECT, related_name="ownerships")
@@ -34,15 +43,21 @@ class Ownership(Record):
     aircraft = models.CharField("aircraft and engine", max_length=120, blank=True)
     carrier = models.CharField("carrier and packing", max_length=120, blank=True)
 
-    class Meta:
+    class Meta(CorrectableRecord.Meta):
         ordering = ["propeller", "happened_at", "pk"]
 
     def __str__(self) -> str:
         return "handed over"
 
 
-class ServiceEvent(Record):
+class ServiceEvent(CorrectableRecord):
     """Something in a propeller's life after delivery."""
+
+    typed_fields: ClassVar[tuple[str, ...]] = (
+        "happened_at",
+        "hours",
+        "findings",
+    )
 
     class Kind(models.TextChoices):
         REPORT = "report", "report from the owner"
@@ -65,7 +80,7 @@ class ServiceEvent(Record):
     )
     findings = models.TextField()
 
-    class Meta:
+    class Meta(CorrectableRecord.Meta):
         ordering = ["propeller", "happened_at", "pk"]
 
     def __str__(self) -> str:
@@ -109,8 +124,14 @@ class NoticeSerial(Record):
         return "serial under a notice"
 
 
-class NoticeStep(Record):
+class NoticeStep(CorrectableRecord):
     """What became of a notice for one serial: sent, acknowledged, done."""
+
+    typed_fields: ClassVar[tuple[str, ...]] = (
+        "happened_at",
+        "kind",
+        "note",
+    )
 
     class Kind(models.TextChoices):
         SENT = "sent", "sent"
@@ -123,7 +144,7 @@ class NoticeStep(Record):
     happened_at = models.DateTimeField()
     note = models.CharField(max_length=200, blank=True)
 
-    class Meta:
+    class Meta(CorrectableRecord.Meta):
         ordering = ["happened_at", "pk"]
 
     def __str__(self) -> str:

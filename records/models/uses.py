@@ -1,17 +1,26 @@
 """Material used after glue-up: edges, finish, fasteners, repairs."""
 
+from typing import ClassVar
+
 from django.db import models
 from django.db.models import Q
 
-from records.models.base import Record
+from records.models.base import CorrectableRecord
 from records.models.builds import Blank, Propeller
 from records.models.gluing import Mix
 from records.models.lots import Lot
 from records.models.routes import Stage
 
 
-class MaterialUse(Record):
+class MaterialUse(CorrectableRecord):
     """A lot, or a mix of glue, put on a blank or propeller outside its joints."""
+
+    typed_fields: ClassVar[tuple[str, ...]] = (
+        "happened_at",
+        "place",
+        "lot",
+        "mix",
+    )
 
     lot = models.ForeignKey(
         Lot, models.PROTECT, null=True, blank=True, related_name="uses"
@@ -31,9 +40,10 @@ class MaterialUse(Record):
     happened_at = models.DateTimeField("used at")
     place = models.CharField("where, and for what", max_length=120)
 
-    class Meta:
+    class Meta(CorrectableRecord.Meta):
         ordering = ["happened_at", "pk"]
         constraints = [
+            *CorrectableRecord.Meta.constraints,
             models.CheckConstraint(
                 condition=Q(lot__isnull=False, mix__isnull=True)
                 | Q(lot__isnull=True, mix__isnull=False),

@@ -18,6 +18,7 @@ from records.models import (
     Limit,
     Mix,
 )
+from records.models.base import standing_at
 from records.queries.routes.revisions import in_force, newest_in_use
 from records.spelling.limits import source_of
 
@@ -44,7 +45,7 @@ def coupons_listed() -> QuerySet[Coupon]:
     newest = tests.order_by("-happened_at", "-pk").values("verdict")[:1]
     return (
         Coupon.objects.select_related("mix__sheet__adhesive")
-        .annotate(tested=Count("tests"), last=Subquery(newest))
+        .annotate(tested=Count("tests", standing_at("tests")), last=Subquery(newest))
         .order_by("-made_at", "-pk")
     )
 

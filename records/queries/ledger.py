@@ -104,7 +104,7 @@ def spoken_rows(model: type[Model]) -> QuerySet[Model]:
 
     A set-up link is none of the ledger's business before somebody used it.
     """
-    rows: QuerySet[Model] = model._default_manager.order_by("pk")
+    rows: QuerySet[Model] = model._base_manager.order_by("pk")
     return rows.filter(used_at__isnull=False) if model is SetUpLink else rows
 
 

@@ -7,14 +7,16 @@ import datetime as dt
 from collections import defaultdict
 from dataclasses import dataclass
 
-from django.db.models import Q, QuerySet
+from django.db.models import Exists, OuterRef, Q, QuerySet
 
 from records.models import (
     Blank,
     Board,
     CorrectiveAction,
     Coupon,
+    CouponTest,
     Deviation,
+    EffectivenessCheck,
     Gauge,
     GlueSheet,
     Hold,
@@ -98,7 +100,8 @@ def holds_unexplained() -> list[Hold]:
 
 def actions_due(today: dt.date) -> list[CorrectiveAction]:
     """List actions due within a week or overdue, and effects to be looked at."""
-    not_looked_at = Q(done_on__isnull=False, checks__isnull=True, look_on__lte=today)
+    looked_at = Exists(EffectivenessCheck.objects.filter(action=OuterRef("pk")))
+    not_looked_at = Q(~looked_at, done_on__isnull=False, look_on__lte=today)
     due = Q(done_on__isnull=True, due_on__lte=today + SOON)
     actions = CorrectiveAction.objects.filter(due | not_looked_at)
     actions = actions.select_related("deviation", "owner").order_by("due_on", "pk")
@@ -107,7 +110,8 @@ def actions_due(today: dt.date) -> list[CorrectiveAction]:
 
 def coupons_to_break() -> list[Coupon]:
     """List coupons without a test, the oldest first."""
-    coupons = Coupon.objects.filter(tests__isnull=True).select_related("mix")
+    tested = Exists(CouponTest.objects.filter(coupon=OuterRef("pk")))
+    coupons = Coupon.objects.filter(~tested).select_related("mix")
     return list(coupons.order_by("made_at", "pk")[: MOST + 1])
 
 

@@ -72,7 +72,7 @@ def _read_about(folder: Path) -> dict[str, Any]:
 
 def _refuse_unless_empty() -> None:
     for model in exported_models():
-        if model._default_manager.exists():
+        if model._base_manager.exists():
             raise refuse(
                 f"This shop is not empty: it has {model._meta.verbose_name_plural}. "
                 "An export goes into an empty one: name another folder in SHOPQA_DATA, "
@@ -102,7 +102,7 @@ def _insert(model: type[Model], folder: Path, progress: Progress) -> None:
     count = 0
     made = (_made(model, row) for row in rows)
     while some := list(islice(made, AT_ONCE)):
-        model._default_manager.bulk_create(some)
+        model._base_manager.bulk_create(some)
         count += len(some)
         progress(f"reading {table}: {count} rows")
 

@@ -145,7 +145,7 @@ class Told:
     def recalibrated(self) -> None:
         """Have every gauge looked at again, and found good."""
         for gauge in self.workshop.gauges.values():
-            last = gauge.calibrations.newest_first().first()
+            last = gauge.calibrations.order_by("-done_on", "-pk").first()
             gauges.calibrate_gauge(
                 act=self.act(KEEPER),
                 gauge=gauge,

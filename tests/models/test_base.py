@@ -1,6 +1,6 @@
 """Every model is a record or a thing, and says what of it may change."""
 
-from records.models.base import Record, Thing
+from records.models.base import Correctable, Record, Thing
 from records.models.guards import fixed_columns, guarded_models
 
 
@@ -10,10 +10,11 @@ def test_every_model_is_one_of_the_two_kinds():
     assert [m for m in models if issubclass(m, Record) == issubclass(m, Thing)] == []
 
 
-def test_a_record_fixes_every_column_and_a_thing_all_but_its_state():
+def test_only_state_and_what_a_correction_stands_beside_may_change():
     free = {model: free_columns(model) for model in guarded_models()}
     assert free == {model: state_columns(model) for model in free}
-    assert [m for m, columns in free.items() if columns and issubclass(m, Record)] == []
+    records = [m for m, columns in free.items() if columns and issubclass(m, Record)]
+    assert [m for m in records if not issubclass(m, Correctable)] == []
 
 
 def free_columns(model):
@@ -21,5 +22,7 @@ def free_columns(model):
 
 
 def state_columns(model):
-    state = getattr(model, "state_fields", ())
-    return {model._meta.get_field(name).column for name in state}
+    names = set(getattr(model, "state_fields", ()))
+    if issubclass(model, Correctable):
+        names |= {*model.typed_fields, *model.derived_fields, "corrections"}
+    return {model._meta.get_field(name).column for name in names}

@@ -70,7 +70,7 @@ def test_calibrations_come_newest_first_the_last_written_first_on_a_day():
     gauge = factories.GaugeFactory()
     days = (DAY, DAY - dt.timedelta(days=1), DAY)
     made = [factories.CalibrationFactory(gauge=gauge, done_on=day) for day in days]
-    assert list(gauge.calibrations.newest_first()) == [made[2], made[0], made[1]]
+    assert list(gauge.calibrations.all()) == [made[2], made[0], made[1]]
 
 
 def test_a_change_says_what_and_why():

@@ -6,8 +6,11 @@ from django.db.utils import DatabaseError
 
 from records import models
 from records.models import LedgerEntry
+from records.models.corrections import CORRECTED_KINDS
 from records.models.guards import (
     MESSAGE,
+    corrected_columns,
+    correction_column,
     fixed_columns,
     guard_names,
     guarded_models,
@@ -73,6 +76,7 @@ MADE = FACTORIES | {
     models.Station: station,
     models.Hold: on_a_board(factories.HoldFactory),
     models.Tag: on_a_board(factories.TagFactory),
+    models.Correction: on_a_board(factories.CorrectionFactory),
 }
 GUARDED = [pytest.param(model, id=model.__name__) for model in guarded_models()]
 
@@ -143,3 +147,30 @@ def test_a_thing_changes_only_in_its_state():
     lot.number = "L9999"
     with pytest.raises((IntegrityError, DatabaseError)), transaction.atomic():
         lot.save(update_fields=["number"])
+
+
+@pytest.mark.django_db
+def test_what_was_typed_changes_only_beside_its_own_correction():
+    lot, other = factories.LotFactory(), factories.LotFactory()
+    table = lot._meta.db_table
+    change = f"UPDATE {table} SET supplier_lot = 'X', corrections = corrections + 1"
+    refused(f"UPDATE {table} SET supplier_lot = 'X' WHERE id = {lot.pk}")
+    refused(f"{change} WHERE id = {lot.pk}")
+    factories.CorrectionFactory(lot=lot)
+    refused(f"{change} WHERE id = {other.pk}")
+    with connection.cursor() as cursor:
+        cursor.execute(f"{change} WHERE id = {lot.pk}")
+    refused(f"{change} WHERE id = {lot.pk}")
+    lot.refresh_from_db()
+    assert (lot.supplier_lot, lot.corrections) == ("X", 1)
+
+
+@pytest.mark.django_db
+def test_every_correctable_table_has_a_column_of_the_corrections():
+    tables = [m for m in guarded_models() if corrected_columns(m)]
+    assert len(tables) == len(CORRECTED_KINDS)
+    assert sorted(correction_column(m) for m in tables) == sorted(
+        f"{kind}_id" for kind in CORRECTED_KINDS
+    )
+    with pytest.raises(LookupError, match="LedgerEntry"):
+        correction_column(LedgerEntry)

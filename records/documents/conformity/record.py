@@ -11,14 +11,15 @@ from collections.abc import Mapping
 from typing import Any, Final
 
 from records import chain
+from records.documents.conformity.declared import deviations, statement
 from records.documents.conformity.form import (
     construction,
     heading,
     identity,
     mounting,
 )
+from records.documents.conformity.measured import measured
 from records.documents.conformity.owner import link, log_sheet, owner_part
-from records.documents.conformity.results import deviations, measured, statement
 from records.documents.form import Cell, Section
 from records.documents.paper import paper, size_for
 from records.documents.pdf import Enclosure, render_pdf

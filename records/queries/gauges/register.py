@@ -94,7 +94,7 @@ def gauges_listed(on: dt.date) -> QuerySet[Gauge]:
         default=Value(IN_DATE),
         output_field=CharField(),
     )
-    newest = due.newest_first().values("next_due_on")[:1]
+    newest = due.order_by("-done_on", "-pk").values("next_due_on")[:1]
     return (
         Gauge.objects.annotate(due_on=Subquery(newest))
         .annotate(status=status)
@@ -104,7 +104,7 @@ def gauges_listed(on: dt.date) -> QuerySet[Gauge]:
 
 def calibrations_of(gauge: Gauge) -> list[Calibration]:
     """Give a gauge's calibrations, newest first."""
-    calibrations = gauge.calibrations.newest_first()
+    calibrations = gauge.calibrations.order_by("-done_on", "-pk")
     return list(calibrations.select_related("written_by"))
 
 

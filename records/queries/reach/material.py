@@ -22,6 +22,7 @@ _STANDING: Final[dict[str, dict[str, object]]] = {
     "spreads": {"corrected_by__isnull": True},
     "readings": {"corrected_by__isnull": True, "verdict__in": _TAKEN},
     "press_samples": {"corrected_by__isnull": True},
+    "uses": {"corrected_by__isnull": True, "withdrawn": False},
 }
 
 
@@ -166,5 +167,5 @@ def _linked(way: Way, pks: Collection[int]) -> QuerySet[Any, Any]:
 def mix_is_used(pk: int) -> bool:
     """Tell whether a mix is in any joint, or was put on anything."""
     in_a_joint = Q(spreads__isnull=False, **standing("spreads"))
-    used = Q(uses__isnull=False)
+    used = Q(uses__isnull=False, **standing("uses"))
     return Mix.objects.filter(in_a_joint | used, pk=pk).exists()

@@ -14,6 +14,7 @@ from records.models import (
     Propeller,
     ServiceEvent,
 )
+from records.models.base import standing_at
 
 Kind = NoticeStep.Kind
 
@@ -68,8 +69,9 @@ def events_of(propeller: Propeller) -> list[ServiceEvent]:
 
 def notices_listed() -> QuerySet[Notice]:
     """List notices, newest first: serials under each, and how many are done."""
-    done = Q(for_serials__steps__kind=Kind.DONE)
-    told = Q(for_serials__steps__kind=Kind.ACKNOWLEDGED)
+    steps = standing_at("for_serials__steps")
+    done = steps & Q(for_serials__steps__kind=Kind.DONE)
+    told = steps & Q(for_serials__steps__kind=Kind.ACKNOWLEDGED)
     return Notice.objects.annotate(
         under=Count("for_serials", distinct=True),
         told=Count("for_serials", told, distinct=True),

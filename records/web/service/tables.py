@@ -8,6 +8,7 @@ from django.db.models import Q, QuerySet
 from django_tables2 import A
 
 from records.models import Notice, Owner
+from records.models.base import standing_at
 from records.spelling.moments import when
 from records.web.shared.tables import ShopTable
 
@@ -28,7 +29,8 @@ class OwnerFilter(django_filters.FilterSet):
         return owners.filter(
             Q(name__icontains=text)
             | Q(contact__icontains=text)
-            | Q(ownerships__propeller__serial__icontains=text)
+            | standing_at("ownerships")
+            & Q(ownerships__propeller__serial__icontains=text)
         ).distinct()
 
 

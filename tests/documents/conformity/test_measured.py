@@ -4,7 +4,7 @@ import copy
 
 import pytest
 
-from records.documents.conformity.results import deviations, measured, statement
+from records.documents.conformity.measured import measured
 from tests import finished
 from tests.documents import conformity_sample
 
@@ -57,15 +57,3 @@ def test_missing_figures_are_dashes(facts):
     for number in (23, 24, 27, 28):
         (cell,) = cells(measured(new), number)
         assert set(cell.table.rows[0]) == {"\N{EN DASH}"}
-
-
-def test_no_concession_is_said_in_a_word(facts):
-    (cell,) = cells(deviations(facts), 29)
-    assert cell.words == ["None"]
-
-
-def test_a_certificated_propeller_is_declared_to_its_certificate(facts):
-    new = copy.deepcopy(facts)
-    new["design"] |= {"basis": "certificated", "basis_reference": "TC P-1"}
-    (cell,) = cells(statement(new), 30)
-    assert "TC P-1" in cell.words[0]
