@@ -93,13 +93,13 @@ def _statements(connection: BaseDatabaseWrapper) -> Iterator[str]:
         for name in (update, delete, *typed):
             yield _drop(connection, name, table)
         create = _create_on_sqlite if sqlite else _create_on_postgresql
+        allow = _allow_on_sqlite if sqlite else _allow_on_postgresql
         differs = "IS NOT" if sqlite else "IS DISTINCT FROM"
         changed = _changed(fixed_columns(model), differs)
         yield from create(table, update, "UPDATE", changed)
         yield from create(table, delete, "DELETE", "")
         for name in typed:
             changed = _changed(corrected_columns(model), differs)
-            allow = _allow_on_sqlite if sqlite else _allow_on_postgresql
             yield from allow(table, name, changed, correction_column(model))
 
 
@@ -108,17 +108,21 @@ def _changed(columns: Iterable[str], differs: str) -> str:
     return f"WHEN ({parts})"
 
 
-def _create_on_sqlite(table: str, name: str, verb: str, when: str) -> Iterator[str]:
+def _create_on_sqlite(
+    table: str, name: str, verb: str, when: str, unless: str = ""
+) -> Iterator[str]:
     yield (
         f"CREATE TRIGGER {name} BEFORE {verb} ON {table} FOR EACH ROW {when} "
-        f"BEGIN SELECT RAISE(ABORT, '{MESSAGE}: {table}'); END"
+        f"BEGIN SELECT RAISE(ABORT, '{MESSAGE}: {table}'){unless}; END"
     )
 
 
-def _create_on_postgresql(table: str, name: str, verb: str, when: str) -> Iterator[str]:
+def _create_on_postgresql(
+    table: str, name: str, verb: str, when: str, function: str = "keep_the_book"
+) -> Iterator[str]:
     yield (
         f"CREATE TRIGGER {name} BEFORE {verb} ON {table} FOR EACH ROW {when} "
-        "EXECUTE FUNCTION keep_the_book()"
+        f"EXECUTE FUNCTION {function}()"
     )
     yield f"ALTER TABLE {table} ENABLE ALWAYS TRIGGER {name}"
 
@@ -141,11 +145,8 @@ def _beside(column: str) -> str:
 
 
 def _allow_on_sqlite(table: str, name: str, when: str, column: str) -> Iterator[str]:
-    yield (
-        f"CREATE TRIGGER {name} BEFORE UPDATE ON {table} FOR EACH ROW {when} "
-        f"BEGIN SELECT RAISE(ABORT, '{MESSAGE}: {table}') "
-        f"WHERE NOT ({_beside(column)}); END"
-    )
+    unless = f" WHERE NOT ({_beside(column)})"
+    yield from _create_on_sqlite(table, name, "UPDATE", when, unless)
 
 
 def _allow_on_postgresql(
@@ -157,11 +158,7 @@ def _allow_on_postgresql(
         "TG_TABLE_NAME USING ERRCODE = 'integrity_constraint_violation'; END IF; "
         "RETURN NEW; END $$ LANGUAGE plpgsql"
     )
-    yield (
-        f"CREATE TRIGGER {name} BEFORE UPDATE ON {table} FOR EACH ROW {when} "
-        f"EXECUTE FUNCTION {name}()"
-    )
-    yield f"ALTER TABLE {table} ENABLE ALWAYS TRIGGER {name}"
+    yield from _create_on_postgresql(table, name, "UPDATE", when, name)
 
 
 def _drop(connection: BaseDatabaseWrapper, name: str, table: str) -> str:
