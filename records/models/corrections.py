@@ -1,9 +1,11 @@
 """Corrections of what was typed about a thing: what stood there before, and why."""
 
+from typing import Any, ClassVar
+
 from django.db import models
 
 from records.models.base import Record
-from records.models.subjects import exactly_one
+from records.models.subjects import AboutAny, exactly_one
 
 CORRECTED_KINDS = (
     "lot",
@@ -22,22 +24,18 @@ CORRECTED_KINDS = (
 )
 
 
-class Correction(Record):
+class Correction(AboutAny, Record):
     """One field of one thing corrected: the value before and after, and why.
 
     Values are spelled as the ledger spells them. `number` counts the corrections of
-    the thing; several fields corrected together have the same.
+    the thing; several fields corrected together have the same. Nothing is typed of a
+    blank or a propeller itself, so they have no column here.
     """
 
-    lot = models.ForeignKey("records.Lot", models.PROTECT, null=True, blank=True)
-    board = models.ForeignKey("records.Board", models.PROTECT, null=True, blank=True)
-    lamination = models.ForeignKey(
-        "records.Lamination", models.PROTECT, null=True, blank=True
-    )
-    mix = models.ForeignKey("records.Mix", models.PROTECT, null=True, blank=True)
-    load = models.ForeignKey("records.PressLoad", models.PROTECT, null=True, blank=True)
-    coupon = models.ForeignKey("records.Coupon", models.PROTECT, null=True, blank=True)
-    gauge = models.ForeignKey("records.Gauge", models.PROTECT, null=True, blank=True)
+    subject_kinds: ClassVar[tuple[str, ...]] = CORRECTED_KINDS
+
+    blank: Any = None
+    propeller: Any = None
     supplier = models.ForeignKey(
         "records.Supplier", models.PROTECT, null=True, blank=True
     )
@@ -69,11 +67,6 @@ class Correction(Record):
                 condition=~models.Q(reason=""), name="correction_says_why"
             ),
         ]
-
-    @property
-    def kind(self) -> str:
-        """Name the column that is set, e.g. "lot"."""
-        return next(k for k in CORRECTED_KINDS if getattr(self, f"{k}_id") is not None)
 
     def __str__(self) -> str:
         return f"{self.field}: {self.before} to {self.after}"

@@ -15,7 +15,7 @@ MATERIAL_KINDS = (
     "propeller",
     "coupon",
 )
-ANY_KINDS = (*MATERIAL_KINDS, "gauge")
+ANY_KINDS: tuple[str, ...] = (*MATERIAL_KINDS, "gauge")
 
 
 def exactly_one(kinds: tuple[str, ...]) -> Q:
@@ -65,7 +65,7 @@ class AboutMaterial(models.Model):
 class AboutAny(AboutMaterial):
     """A row about one piece of material, or about a gauge."""
 
-    subject_kinds = ANY_KINDS
+    subject_kinds: ClassVar[tuple[str, ...]] = ANY_KINDS
 
     gauge = models.ForeignKey("records.Gauge", models.PROTECT, null=True, blank=True)
 

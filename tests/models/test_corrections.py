@@ -13,7 +13,10 @@ pytestmark = pytest.mark.django_db
 def test_a_correction_has_one_subject_and_says_why():
     board, lot = factories.BoardFactory(), factories.LotFactory()
     made = factories.CorrectionFactory(board=board)
-    assert (made.kind, str(made)) == ("board", "expires_on: 2027-01-01 to 2027-02-01")
+    assert (made.subject_kind, str(made)) == (
+        "board",
+        "expires_on: 2027-01-01 to 2027-02-01",
+    )
     for wrong in ({}, {"board": board, "lot": lot}, {"lot": lot, "reason": ""}):
         with pytest.raises(IntegrityError), transaction.atomic():
             factories.CorrectionFactory(**wrong)
