@@ -57,14 +57,15 @@ class Correctable(models.Model):
         abstract = True
 
 
+STANDING: dict[str, object] = {"corrected_by__isnull": True, "withdrawn": False}
+
+
 def standing_at(relation: str) -> Q:
     """Build the condition that a joined record stands: what a manager can't do there.
 
     `relation` leads to records of a `CorrectableRecord`.
     """
-    return Q(
-        **{f"{relation}__corrected_by__isnull": True, f"{relation}__withdrawn": False}
-    )
+    return Q(**{f"{relation}__{name}": value for name, value in STANDING.items()})
 
 
 class StandingManager(models.Manager[Any]):
@@ -72,7 +73,7 @@ class StandingManager(models.Manager[Any]):
 
     def get_queryset(self) -> models.QuerySet[Any]:
         """Leave out what was corrected or withdrawn."""
-        return super().get_queryset().filter(corrected_by__isnull=True, withdrawn=False)
+        return super().get_queryset().filter(**STANDING)
 
 
 class CorrectableRecord(Record):

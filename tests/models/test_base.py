@@ -26,3 +26,9 @@ def state_columns(model):
     if issubclass(model, Correctable):
         names |= {*model.typed_fields, *model.derived_fields, "corrections"}
     return {model._meta.get_field(name).column for name in names}
+
+
+def test_what_is_called_typed_is_a_field():
+    for model in guarded_models():
+        for name in getattr(model, "typed_fields", ()):
+            assert model._meta.get_field(name).editable, (model, name)

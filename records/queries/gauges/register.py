@@ -42,6 +42,8 @@ IN_DATE = "in date"
 STATUSES = (IN_DATE, SOON, OVERDUE, NEVER, WITHDRAWN)
 SOON_DAYS = 30
 
+NEWEST_FIRST = ("-done_on", "-pk")
+
 
 def latest_calibration(
     gauge_ids: Collection[int], on: dt.date | None = None
@@ -94,7 +96,7 @@ def gauges_listed(on: dt.date) -> QuerySet[Gauge]:
         default=Value(IN_DATE),
         output_field=CharField(),
     )
-    newest = due.order_by("-done_on", "-pk").values("next_due_on")[:1]
+    newest = due.order_by(*NEWEST_FIRST).values("next_due_on")[:1]
     return (
         Gauge.objects.annotate(due_on=Subquery(newest))
         .annotate(status=status)
@@ -104,7 +106,7 @@ def gauges_listed(on: dt.date) -> QuerySet[Gauge]:
 
 def calibrations_of(gauge: Gauge) -> list[Calibration]:
     """Give a gauge's calibrations, newest first."""
-    calibrations = gauge.calibrations.order_by("-done_on", "-pk")
+    calibrations = gauge.calibrations.order_by(*NEWEST_FIRST)
     return list(calibrations.select_related("written_by"))
 
 

@@ -11,6 +11,7 @@ from typing import Any, Final, TypeVar
 from django.db.models import CharField, Model, Q, QuerySet, Value
 
 from records.models import Gauge, Lamination, Mix, Reading
+from records.models.base import STANDING
 from records.queries.subjects import MODELS
 
 M = TypeVar("M", bound=Model)
@@ -22,7 +23,7 @@ _STANDING: Final[dict[str, dict[str, object]]] = {
     "spreads": {"corrected_by__isnull": True},
     "readings": {"corrected_by__isnull": True, "verdict__in": _TAKEN},
     "press_samples": {"corrected_by__isnull": True},
-    "uses": {"corrected_by__isnull": True, "withdrawn": False},
+    "uses": STANDING,
 }
 
 
